@@ -1,0 +1,1 @@
+"""What will be built: layout, services, framing and the findings about them."""

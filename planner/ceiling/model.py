@@ -1,0 +1,135 @@
+"""The nouns of the ceiling wing, each frozen once made. Points are in the room frame, millimetres.
+
+Two frames matter: the room frame, and the grid frame, whose origin is a crossing of two grid lines and whose axes run
+along the grid. In the grid frame the lines stand at u = i * module[0] and v = j * module[1], and cell (i, j) is the
+module between lines i and i + 1, j and j + 1.
+"""
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from planner.ceiling.system import System
+from planner.findings import Finding
+from planner.geometry import Frame, Point, Ring
+
+Cell = tuple[int, int]
+End = Literal["factory", "cut"]
+
+
+@dataclass(frozen=True, slots=True)
+class Border:
+    """How far one wall is from its first grid line: the width of the cut panels along it."""
+
+    wall: str
+    least: float
+    most: float  #: differs from `least` where the wall is not parallel to the grid
+
+
+@dataclass(frozen=True, slots=True)
+class CutOut:
+    """A hole in a panel for a service."""
+
+    service: str
+    shape: Literal["round", "rectangle"]
+    centre: Point
+    size: tuple[float, float]  #: along and away from the base wall; a round one has its diameter twice
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """A panel that must be cut, or drilled for a service. Full panels without a hole are only counted."""
+
+    id: str  #: class letter and number, e.g. "b7": all panels of class b are cut alike
+    cell: Cell
+    outline: Ring  #: what shows of the cell: wall to tee centre line
+    holes: tuple[Ring, ...]  #: columns that stand wholly inside it
+    opening: tuple[float, float]  #: extent of the outline along the two grid axes
+    cut_to: tuple[float, float]  #: what to saw: opening less the panel undersize, rounded down
+    taper: float  #: difference between the two ends of the wall-side cut, 0 when parallel
+    full_size: bool  #: True when only holes are cut, the edges are as bought
+    cutouts: tuple[CutOut, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Full panels side by side in one row of cells: columns first to last, both included."""
+
+    row: int
+    first: int
+    last: int
+
+    @property
+    def count(self) -> int:
+        return self.last - self.first + 1
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """Where the grid falls."""
+
+    frame: Frame  #: the grid frame in the room frame; its origin is the crossing nearest the reference corner
+    module: tuple[float, float]
+    borders: tuple[Border, ...]  #: one for each wall, in the room's order
+    smallest_cut: float | None  #: narrowest cut along any wall; None when nothing is cut
+    full_runs: tuple[Run, ...]
+    cut_panels: tuple[Panel, ...]
+    proven: bool  #: no origin is better by the agreed order of wishes
+    rule: str  #: one sentence that says why the grid lies here
+
+    @property
+    def full_panels(self) -> int:
+        return sum(run.count for run in self.full_runs)
+
+
+@dataclass(frozen=True, slots=True)
+class Service:
+    """A service in its final place."""
+
+    name: str
+    kind: str
+    at: Point
+    size: tuple[float, float]  #: along and away; a round one has its diameter twice
+    round: bool
+    cells: tuple[Cell, ...]  #: modules it takes (lay-in) or sits in
+    panels: tuple[str, ...]  #: ids of the panels it is cut into; empty for lay-in services
+    moved: float  #: distance from where it was wished to be
+    weight_kg: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One or more equal pieces in a row of one member."""
+
+    stock: str  #: take-off item it comes from
+    length: float
+    ends: tuple[End, End]
+    count: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """A line of the frame: a main run, a line of cross tees, the wall angle along one wall."""
+
+    id: str
+    kind: Literal["main tee", "cross tee", "wall angle"]
+    start: Point
+    end: Point
+    pieces: tuple[Piece, ...]  #: in order from start to end
+
+    @property
+    def length(self) -> float:
+        return sum(piece.length * piece.count for piece in self.pieces)
+
+
+@dataclass(frozen=True, slots=True)
+class Ceiling:
+    """What will be built."""
+
+    system: System
+    layout: Layout
+    services: tuple[Service, ...]
+    panels: tuple[Panel, ...]  #: the cut ones and the drilled ones, with their cut-outs
+    full_panels: int  #: whole panels, as bought, that no service replaces and no hole is cut into
+    members: tuple[Member, ...]
+    mains: Literal["along", "across"]  #: direction of the main tees against the grid's first axis
+    findings: tuple[Finding, ...] = field(default=())

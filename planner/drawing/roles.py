@@ -1,0 +1,45 @@
+"""What a shape is. Every shape carries one role; a style turns roles into layers, pens and letter heights."""
+
+from enum import StrEnum
+
+
+class Role(StrEnum):
+    """The vocabulary of the drawings; the values are the words used in style files."""
+
+    # the room
+    WALL = "wall"
+    COLUMN = "column"
+    # the ceiling
+    MAIN_TEE = "main tee"
+    CROSS_TEE = "cross tee"
+    WALL_ANGLE = "wall angle"
+    CUT_PANEL = "cut panel"  #: edge of a panel that is cut
+    CUT_SHADE = "cut shade"  #: the tint that lies under a cut panel
+    PANEL_MARK = "panel mark"  #: the id lettered in a cut panel
+    START_POINT = "start point"
+    # services
+    LIGHT = "light"
+    SUPPLY_AIR = "supply air"
+    RETURN_AIR = "return air"
+    SPRINKLER = "sprinkler"
+    DETECTOR = "detector"
+    SPEAKER = "speaker"
+    EXIT_SIGN = "exit sign"
+    ACCESS = "access"
+    SERVICE_MARK = "service mark"
+    # findings
+    FINDING = "finding"
+    # drafting
+    DIMENSION = "dimension"
+    CORNER_MARK = "corner mark"
+    NOTE = "note"
+    HEADING = "heading"
+    LEGEND = "legend"
+    CAUTION = "caution"
+    SCALE_BAR = "scale bar"
+    # paper
+    FRAME = "frame"
+    TITLE_BLOCK = "title block"
+    TITLE_LABEL = "title label"  #: small words above a title-block field
+    TITLE_TEXT = "title text"
+    SHEET_TITLE = "sheet title"

@@ -1,0 +1,203 @@
+"""The sheet-neutral drawing: a handful of shapes on roles, drawings made of shapes, sheets that show drawings.
+
+This is model space and paper space. A `Drawing` holds shapes in the room's own millimetres, y up. A `Sheet` is paper,
+also in millimetres with its lower left corner at (0, 0); it shows drawings through windows and carries what belongs to
+the paper. Letter heights, pens, dashes and dimension offsets are always paper millimetres; a drawing knows the scale
+at which it is annotated, so that a letter of height h is h * scale tall in the model.
+
+Shapes never hold colours or pens: they hold a role. Numbers are finite; a shape with NaN or infinity is a fault and
+raises ValueError when it is made.
+"""
+
+import math
+from dataclasses import dataclass, fields
+from typing import Literal
+
+from planner.drawing.roles import Role
+from planner.geometry import Box, Point, Ring, box_of
+
+Horizontal = Literal["left", "centre", "right"]
+Vertical = Literal["base", "middle", "top"]
+
+
+class _Finite:
+    """Refuses numbers that no file format can hold."""
+
+    __slots__ = ()
+
+    def __post_init__(self) -> None:
+        for field in fields(self):  # type: ignore[arg-type]
+            _check_finite(getattr(self, field.name))
+
+
+def _check_finite(value: object) -> None:
+    if isinstance(value, float) and not math.isfinite(value):
+        raise ValueError(f"a shape holds {value}")
+    if isinstance(value, tuple):
+        for part in value:
+            _check_finite(part)
+
+
+@dataclass(frozen=True, slots=True)
+class Line(_Finite):
+    """A straight stroke."""
+
+    role: Role
+    start: Point
+    end: Point
+    title: str = ""  #: shown on hover and read aloud, e.g. "Main tee M3, 5486 mm"
+
+
+@dataclass(frozen=True, slots=True)
+class Outline(_Finite):
+    """A closed outline: stroked, or filled with the role's colour (never both; draw two shapes)."""
+
+    role: Role
+    points: Ring
+    holes: tuple[Ring, ...] = ()
+    fill: bool = False
+    title: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Circle(_Finite):
+    """A full circle: stroked, or filled."""
+
+    role: Role
+    centre: Point
+    radius: float
+    fill: bool = False
+    title: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Arc(_Finite):
+    """Part of a circle, counter-clockwise from start to end."""
+
+    role: Role
+    centre: Point
+    radius: float
+    start_deg: float
+    end_deg: float
+
+
+@dataclass(frozen=True, slots=True)
+class Text(_Finite):
+    """One line of letters, as tall as the style says for its role."""
+
+    role: Role
+    at: Point
+    text: str
+    horizontal: Horizontal = "left"
+    vertical: Vertical = "base"  #: "middle" and "top" refer to the capitals
+    angle_deg: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension(_Finite):
+    """A measured distance between two points, along `angle_deg`; the dimension line runs through `line_at`.
+
+    `text` is what the trade would write; it stands above the line, readable from below or from the right.
+    """
+
+    role: Role
+    start: Point
+    end: Point
+    line_at: Point
+    angle_deg: float
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Symbol(_Finite):
+    """An insert of a named block. Attributes are data for the architect (mark, kind, size ...), not drawn text."""
+
+    role: Role
+    block: str
+    at: Point
+    angle_deg: float = 0.0
+    attributes: tuple[tuple[str, str], ...] = ()
+    title: str = ""
+
+
+Shape = Line | Outline | Circle | Arc | Text | Dimension | Symbol
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """What a symbol looks like, at true size around its insertion point. Shapes inside take their own roles."""
+
+    name: str
+    shapes: tuple[Shape, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """Shapes in the room's millimetres, annotated for one scale."""
+
+    shapes: tuple[Shape, ...]
+    blocks: tuple[Block, ...]
+    scale: float  #: denominator: 50 means 1:50
+    unit: Literal["mm", "in"]  #: the job's unit, used by formats that carry one
+    imperial_scale: str = ""  #: e.g. 1/4" = 1'-0", when the scale is one of those
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A sheet of paper as it lies, with the margins of its frame."""
+
+    name: str  #: e.g. "A3", "ANSI B"
+    width: float
+    height: float
+    margins: tuple[float, float, float, float] = (20.0, 10.0, 10.0, 10.0)  #: left, right, top, bottom
+
+    @property
+    def frame(self) -> Box:
+        left, right, top, bottom = self.margins
+        return Box(left, bottom, self.width - right, self.height - top)
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """A part of the paper that shows a drawing at the drawing's scale."""
+
+    drawing: Drawing
+    box: Box  #: on the paper
+    centre: Point  #: model point that lies at the centre of the box
+
+    def to_paper(self, point: Point) -> Point:
+        x, y = self.box.centre
+        return (
+            x + (point[0] - self.centre[0]) / self.drawing.scale,
+            y + (point[1] - self.centre[1]) / self.drawing.scale,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One sheet of the set."""
+
+    key: str  #: file stem, e.g. "ceiling-plan"
+    title: str
+    paper: Paper
+    windows: tuple[Window, ...]
+    shapes: tuple[Shape, ...]  #: on the paper, paper millimetres
+    language: str = "en"
+
+
+def extents(shapes: tuple[Shape, ...]) -> Box:
+    """The box around the geometry of shapes; letters count as their anchor points, symbols as their insertion."""
+    points: list[Point] = []
+    for shape in shapes:
+        match shape:
+            case Line(start=a, end=b):
+                points += [a, b]
+            case Outline(points=ring):
+                points += ring
+            case Circle(centre=(x, y), radius=r) | Arc(centre=(x, y), radius=r):
+                points += [(x - r, y - r), (x + r, y + r)]
+            case Dimension(start=a, end=b, line_at=c):
+                points += [a, b, c]
+            case Text(at=a) | Symbol(at=a):
+                points.append(a)
+    return box_of(points)

@@ -1,0 +1,18 @@
+"""What the planner has to say about a room or its ceiling, beyond the plan itself."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+Severity = Literal["stop", "warn", "note"]
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One rule that speaks up: what was found, where, by which rule, and what to do about it."""
+
+    severity: Severity  #: stop = do not build this; warn = look at it; note = good to know
+    rule: str  #: short name of the rule, e.g. "border under half a module"
+    source: str  #: published source of the rule, or "common practice, no source"
+    message: str
+    where: tuple[float, float] | None = None  #: room frame, millimetres
+    remedy: str = ""

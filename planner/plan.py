@@ -1,0 +1,28 @@
+"""The corridor: a brief goes through the wings in order and comes out as one frozen `Plan`."""
+
+from dataclasses import dataclass
+
+from planner.ceiling.build import build_ceiling
+from planner.ceiling.model import Ceiling
+from planner.findings import Finding
+from planner.room.brief import Brief
+from planner.room.outline import Room
+from planner.stock.buy import buy_stock
+from planner.stock.model import Stock
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Everything computed for one room."""
+
+    room: Room
+    ceiling: Ceiling
+    stock: Stock
+    findings: tuple[Finding, ...]
+
+
+def plan(brief: Brief) -> Plan:
+    """Carry a brief through every wing; each value below is final once made."""
+    ceiling = build_ceiling(brief)
+    stock = buy_stock(brief.room, ceiling, brief.stock)
+    return Plan(brief.room, ceiling, stock, ceiling.findings)

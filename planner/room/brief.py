@@ -1,0 +1,59 @@
+"""`Brief`: everything a room file asks for, read and in millimetres, before anything is planned."""
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from planner.documents import Document
+from planner.geometry import Point
+from planner.room.outline import Room
+
+
+@dataclass(frozen=True, slots=True)
+class GridWish:
+    """The grid as asked for; `None` leaves the choice to the planner."""
+
+    system: str  #: name of a built-in system, or a path to a file of the user's own
+    module: tuple[float, float] | None = None  #: along the base wall, away from it
+    mains: Literal["auto", "along", "across"] = "auto"
+    align: str | float | None = None  #: a wall's name, or an angle in degrees against the base wall
+    borders: tuple[tuple[Literal["left", "right", "front", "back"], float | Literal["full"]], ...] = ()
+    centre_on: Point | None = None  #: put a panel's centre here
+    prefer: Literal["widest_borders", "fewest_panels"] = "widest_borders"
+
+
+@dataclass(frozen=True, slots=True)
+class ServiceWish:
+    """A light, vent or the like; exactly one of `at` (fixed) and `near` (may move to suit the grid) is set."""
+
+    name: str
+    kind: str  #: a key of `planner.room.service_kinds.KINDS`
+    size: tuple[float, float] | None = None  #: along the base wall, away from it
+    diameter: float | None = None
+    at: Point | None = None  #: centre, room frame
+    near: Point | None = None  #: centre, room frame
+    weight_kg: float | None = None
+    path: tuple[str | int, ...] = ()  #: where it stands in the room file, for messages
+
+
+@dataclass(frozen=True, slots=True)
+class StockWish:
+    """How material is bought. `prices`, `packs` and `on_hand` are keyed by take-off item."""
+
+    panels_per_carton: int | None = None
+    spare: float = 0.0  #: share of the net quantity, 0.05 = 5 %
+    saw_kerf: float = 3.175
+    prices: tuple[tuple[str, float], ...] = ()
+    packs: tuple[tuple[str, int], ...] = ()
+    on_hand: tuple[tuple[str, int], ...] = ()
+    currency: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Brief:
+    """A room and what is wanted in it."""
+
+    room: Room
+    grid: GridWish
+    services: tuple[ServiceWish, ...] = ()
+    stock: StockWish = field(default_factory=StockWish)
+    document: Document | None = None  #: for messages that point into the file

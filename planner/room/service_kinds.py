@@ -1,0 +1,37 @@
+"""The kinds of service a room file may name, as one table; a new service is one row here and one symbol.
+
+Form says how it meets the grid:
+- lay-in: takes the place of one or more whole panels, its weight on the tees;
+- cut-out: sits in a hole cut in a panel;
+- surface: is fixed below the panel; only a wire passes.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+
+@dataclass(frozen=True, slots=True)
+class ServiceKind:
+    """How one kind of service sits in the ceiling."""
+
+    key: str  #: as written in the room file
+    label: str  #: as shown in the legend
+    form: Literal["lay-in", "cut-out", "surface"]
+    prefix: str  #: for names made by the planner: D1, D2, ...
+    cut_out_mm: float | None = None  #: hole when the room file gives no size
+    source: str = "common practice, no source"
+
+
+_ROWS = (
+    ServiceKind("troffer", "Light, lay-in", "lay-in", "L"),
+    ServiceKind("downlight", "Downlight", "cut-out", "D"),
+    ServiceKind("supply_diffuser", "Supply air", "lay-in", "SA"),
+    ServiceKind("return_grille", "Return air", "lay-in", "RA"),
+    ServiceKind("sprinkler", "Sprinkler head", "cut-out", "H", cut_out_mm=50.0),
+    ServiceKind("smoke_detector", "Smoke detector", "surface", "SD"),
+    ServiceKind("speaker", "Loudspeaker", "cut-out", "SP"),
+    ServiceKind("exit_sign", "Exit sign", "surface", "EX"),
+    ServiceKind("access_panel", "Access panel", "lay-in", "AP"),
+)
+
+KINDS = {kind.key: kind for kind in _ROWS}
