@@ -19,6 +19,8 @@ class ServiceKind:
     form: Literal["lay-in", "cut-out", "surface"]
     prefix: str  #: for names made by the planner: D1, D2, ...
     cut_out_mm: float | None = None  #: hole when the room file gives no size
+    shown_mm: tuple[float, float] | None = None  #: surface kinds: body when the room file gives no size; equal = round
+    rim_mm: float = 25.0  #: panel that must stay between a hole and a tee, a wall or another hole
     source: str = "common practice, no source"
 
 
@@ -28,9 +30,9 @@ _ROWS = (
     ServiceKind("supply_diffuser", "Supply air", "lay-in", "SA"),
     ServiceKind("return_grille", "Return air", "lay-in", "RA"),
     ServiceKind("sprinkler", "Sprinkler head", "cut-out", "H", cut_out_mm=50.0),
-    ServiceKind("smoke_detector", "Smoke detector", "surface", "SD"),
+    ServiceKind("smoke_detector", "Smoke detector", "surface", "SD", shown_mm=(100.0, 100.0)),
     ServiceKind("speaker", "Loudspeaker", "cut-out", "SP"),
-    ServiceKind("exit_sign", "Exit sign", "surface", "EX"),
+    ServiceKind("exit_sign", "Exit sign", "surface", "EX", shown_mm=(300.0, 60.0)),
     ServiceKind("access_panel", "Access panel", "lay-in", "AP"),
 )
 

@@ -1,0 +1,97 @@
+"""The front door: a room file becomes a `Brief`.
+
+In: a path, or a document. Out: a `Brief`, everything in it checked. Rule: all that is wrong with a file is said at
+once, each with its place and its mend.
+"""
+
+import os
+from pathlib import PurePath
+from typing import get_args
+
+from planner.documents import Document, read_document, refuse
+from planner.lengths import format_length
+from planner.room.brief import Brief
+from planner.room.columns import stand_columns
+from planner.room.outline import Joists, Room, Units
+from planner.room.salvage import Salvaged, read_keys
+from planner.room.schema import RoomFile
+from planner.room.walk import walk
+from planner.room.wishes import wish_grid, wish_services, wish_stock
+from planner.wording import Fault
+
+#: A ceiling or joist outside these heights, or joists closer than this, were read in the wrong unit.
+HEIGHTS_MM = (500.0, 100_000.0)
+CLOSEST_JOISTS_MM = 50.0
+
+
+def read_room(path: str | os.PathLike[str]) -> Brief:
+    """Read a room file; InputError with every complaint about it."""
+    return brief_from(read_document(path))
+
+
+def brief_from(document: Document) -> Brief:
+    """Read a parsed room file; InputError with every complaint about it."""
+    units = document.data.get("units")
+    if units not in get_args(Units):
+        units = "mm"  # the schema complains; bare numbers need not be complained of as well
+    kept, faults = read_keys(document, units)
+    brief = None
+    if kept is not None:
+        brief, more = _brief(kept, document)
+        faults += more
+    refuse(document.complaints(faults))
+    assert brief is not None  # without faults there is a room
+    return brief
+
+
+def _brief(kept: Salvaged, document: Document) -> tuple[Brief | None, list[Fault]]:
+    """Survey the room and read the wishes; no brief when the outline is at fault."""
+    file = kept.file
+    outline, faults = walk(file.room, file.units)
+    faults += _overhead_faults(file)
+    if outline is None:
+        return None, faults
+    columns, wrong_columns = stand_columns(file.room.columns, kept.columns, outline)
+    room = Room(
+        name=file.job or PurePath(document.file).stem,
+        units=file.units,
+        outline=outline.outline,
+        corner_names=outline.names,
+        columns=columns,
+        joists=_joists(file),
+        underside=file.structure.underside if file.structure else None,
+        ceiling_height=file.ceiling_height,
+        project=_project(file),
+    )
+    grid, wrong_grid = wish_grid(file.grid, outline, room.imperial, document.file)
+    services, wrong_services = wish_services(file.services, kept.services, room, outline.frame)
+    faults += wrong_columns + wrong_grid + wrong_services
+    return Brief(room, grid, services, wish_stock(file.stock), document), faults
+
+
+def _joists(file: RoomFile) -> Joists | None:
+    keys = file.structure.joists if file.structure else None
+    return Joists(keys.spacing, keys.first, keys.direction) if keys else None
+
+
+def _project(file: RoomFile) -> tuple[tuple[str, str], ...]:
+    return tuple(file.project.model_dump(exclude_none=True).items()) if file.project else ()
+
+
+def _overhead_faults(file: RoomFile) -> list[Fault]:
+    """Complain of heights that cannot be, and of a ceiling above the joists."""
+    faults = []
+    underside = file.structure.underside if file.structure else None
+    heights = {("ceiling_height",): file.ceiling_height, ("structure", "underside"): underside}
+    for path, height in heights.items():
+        if height is not None and not HEIGHTS_MM[0] <= height <= HEIGHTS_MM[1]:
+            problem = f"a height of {format_length(height, 'm')} above the floor cannot be."
+            faults.append(Fault(path, problem, "Check the unit."))
+    if underside is not None and file.ceiling_height is not None and file.ceiling_height >= underside:
+        problem = f"the ceiling is not below the joists, which are at {format_length(underside, file.units)}."
+        faults.append(Fault(("ceiling_height",), problem, "Give both heights above the floor; the ceiling is lower."))
+    joists = _joists(file)
+    if joists is not None and joists.spacing < CLOSEST_JOISTS_MM:
+        problem = f"joists {format_length(joists.spacing)} apart cannot be."
+        faults.append(Fault(("structure", "joists", "spacing"), problem, "Check the unit."))
+    return faults

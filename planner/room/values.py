@@ -1,0 +1,64 @@
+"""Kinds of value that only the room file has: weights, shares, kinds of service, borders, and keys not read yet.
+
+In: plain data. Out: pydantic field types, checked, in kilograms and millimetres.
+"""
+
+import math
+import re
+from typing import Annotated, Any, Literal
+
+from pydantic import AfterValidator, BeforeValidator, Field, ValidationInfo, WithJsonSchema
+from pydantic.json_schema import SkipJsonSchema
+
+from planner.fields import read_size
+from planner.room.service_kinds import KINDS
+from planner.wording import near, shown, wrong
+
+KG_PER_POUND = 0.45359237  #: exactly (international yard and pound, 1959)
+
+
+def _kind(value: str) -> str:
+    if value not in KINDS:
+        raise wrong(f"{shown(value)} is not a kind of service.", near(value, sorted(KINDS)))
+    return value
+
+
+def _weight(value: Any) -> float:
+    """Read 18 lb or 8 kg as kilograms."""
+    match = re.fullmatch(r"(\d{1,6}(?:\.\d{1,6})?) ?(kg|lbs?)", value.strip()) if isinstance(value, str) else None
+    if match is None:
+        raise wrong(f"{shown(value)} is not a weight.", "Write it as 18 lb or 8 kg.")
+    return float(match[1]) * (1.0 if match[2] == "kg" else KG_PER_POUND)
+
+
+def _share(value: Any) -> float:
+    """Read 5% or 0.05 as a share."""
+    match = re.fullmatch(r"(\d{1,3}(?:\.\d{1,6})?) ?%", value.strip()) if isinstance(value, str) else None
+    number = float(match[1]) / 100 if match else value
+    if isinstance(number, bool) or not isinstance(number, int | float) or not 0 <= number <= 1:
+        raise wrong(f"{shown(value)} is not a share between 0 and 1.", "Write it as 5% or 0.05.")
+    return float(number)
+
+
+def _border(value: Any, info: ValidationInfo) -> Any:
+    return value if value == "full" else read_size(value, info)
+
+
+def _alignment(value: Any) -> str | float:
+    angle = isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
+    if not angle and not isinstance(value, str):
+        raise wrong(f"{shown(value)} is neither a wall nor an angle.", "Write a wall as A-B, or degrees as 30.")
+    return value if isinstance(value, str) else float(value)
+
+
+NotYet = SkipJsonSchema[Any]  #: a key that is known, to say that it is not read yet
+Kind = Annotated[str, AfterValidator(_kind), WithJsonSchema({"enum": sorted(KINDS)})]
+Weight = Annotated[float, BeforeValidator(_weight), WithJsonSchema({"type": "string", "pattern": "(kg|lbs?)$"})]
+Share = Annotated[float, BeforeValidator(_share), WithJsonSchema({"type": ["string", "number"]})]
+Alignment = Annotated[str | float, BeforeValidator(_alignment), WithJsonSchema({"type": ["string", "number"]})]
+Border = Annotated[
+    float | Literal["full"], BeforeValidator(_border), WithJsonSchema({"type": ["string", "number"]})
+]  #: millimetres from a wall to the first grid line, or a full module
+Price = Annotated[float, Field(ge=0)]
+Count = Annotated[int, Field(ge=0)]
+Several = Annotated[int, Field(ge=1)]

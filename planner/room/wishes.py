@@ -1,0 +1,136 @@
+"""What is wanted in the room: the grid, the services and how material is bought.
+
+In: keys of a room file, and the room with its columns. Out: `GridWish`, `ServiceWish`es, `StockWish`, with faults.
+Rule: a service stands inside the room and in no column; an array is spread evenly over the room's box, half a step from
+the walls, and what would fall outside the room or into a column is left out.
+"""
+
+from collections.abc import Sequence
+from pathlib import PurePath
+from typing import Literal
+
+from shapely import Polygon, contains_xy, prepare
+
+from planner.geometry import TOLERANCE_MM, Frame, Point
+from planner.lengths import format_length
+from planner.room.brief import GridWish, ServiceWish, StockWish
+from planner.room.naming import names_of, unused
+from planner.room.outline import Room
+from planner.room.schema import ArrayKeys, GridKeys, ServiceKeys, StockKeys
+from planner.room.service_kinds import KINDS
+from planner.room.walk import Walk, placed
+from planner.wording import Fault
+from planner.yaml_text import Path
+
+Side = Literal["left", "right", "front", "back"]
+#: A module smaller than this was read in the wrong unit.
+SMALLEST_MODULE_MM = 50.0
+
+SIDES: tuple[Side, ...] = ("left", "right", "front", "back")
+
+
+class Floor:
+    """Where a service can be: inside the outline, in no column."""
+
+    def __init__(self, room: Room) -> None:
+        self._room = room
+        self._outline = Polygon(room.outline).buffer(TOLERANCE_MM, join_style="mitre")
+        self._columns = [(c.name, Polygon(c.outline).buffer(-TOLERANCE_MM)) for c in room.columns]
+        prepare(self._outline)
+
+    def obstacle(self, point: Point) -> str:
+        """Say what keeps a service from standing at a point of the room frame; nothing when it can."""
+        if not contains_xy(self._outline, *point):
+            return "is outside the room"
+        return next((f"is in column {name}" for name, column in self._columns if contains_xy(column, *point)), "")
+
+    def spread(self, array: ArrayKeys) -> list[Point]:
+        """Spread services over the room, row by row from the base wall; without those that have no place."""
+        box = self._room.box
+        xs = [box.left + box.width * (k + 0.5) / array.columns for k in range(array.columns)]
+        ys = [box.bottom + box.height * (k + 0.5) / array.rows for k in range(array.rows)]
+        return [(x, y) for y in ys for x in xs if not self.obstacle((x, y))]
+
+
+def wish_services(
+    keys: Sequence[ServiceKeys], numbers: Sequence[int], room: Room, frame: Frame
+) -> tuple[tuple[ServiceWish, ...], list[Fault]]:
+    """Name and place the services; `numbers` are their entries in the file, `frame` says where the room lies in it."""
+    single = [key.name if key.array is None else None for key in keys]
+    _, faults = names_of(single, "", [("services", n) for n in numbers])
+    taken = {name for name in single if name is not None}
+    floor, wishes = Floor(room), list[ServiceWish]()
+    for key, number in zip(keys, numbers, strict=True):
+        path: Path = ("services", number)
+        if key.array is not None:
+            points = floor.spread(key.array)
+            if not points:
+                faults.append(Fault((*path, "array"), "none of the array is inside the room.", "Use at or near."))
+            fresh = unused(key.name or KINDS[key.kind].prefix, taken)
+            wishes += [_wish(key, next(fresh), path, near=point) for point in points]
+            continue
+        name = key.name or next(unused(KINDS[key.kind].prefix, taken))
+        point = placed(key.at or key.near or (0.0, 0.0), frame)
+        if obstacle := floor.obstacle(point):
+            place = (*path, "at" if key.at else "near")
+            mend = _reach(room, frame) if "outside" in obstacle else "Check both places."
+            faults.append(Fault(place, f"{name} {obstacle}.", mend))
+        wishes.append(_wish(key, name, path, at=point) if key.at else _wish(key, name, path, near=point))
+    return tuple(wishes), faults
+
+
+def _wish(key: ServiceKeys, name: str, path: Path, at: Point | None = None, near: Point | None = None) -> ServiceWish:
+    return ServiceWish(name, key.kind, key.size, key.diameter, at, near, key.weight, path)
+
+
+def _reach(room: Room, frame: Frame) -> str:
+    """Say how far the room reaches, where the file measures in the room frame."""
+    if frame != Frame():
+        return "Its centre is given in the coordinates of the points."
+    box = room.box
+    along, away = format_length(box.right, room.units), format_length(box.top, room.units)
+    return f"The room reaches {along} along the base wall and {away} away from it; check the centre."
+
+
+def wish_grid(keys: GridKeys, walk: Walk, imperial: bool, file: str) -> tuple[GridWish, list[Fault]]:
+    """Read the grid as asked for; a system's own file is looked for beside the room file."""
+    faults = []
+    align = keys.align
+    if isinstance(align, str):
+        align = walk.wall(align)
+        if align is None:
+            faults.append(Fault(("grid", "align"), f'there is no wall "{keys.align}".', walk.known_walls()))
+    for k, size in enumerate(keys.module or ()):
+        if size < SMALLEST_MODULE_MM:
+            problem = f"a module of {format_length(size)} is too small."
+            faults.append(Fault(("grid", "module", k), problem, 'Check the unit; a module is 24" or 600 mm, say.'))
+    sides = keys.borders
+    return GridWish(
+        system=_system(keys.system, imperial, file),
+        module=keys.module,
+        mains=keys.mains,
+        align=align,
+        borders=tuple((side, border) for side in SIDES if (border := getattr(sides, side)) is not None),
+        centre_on=placed(sides.centre_on, walk.frame) if sides.centre_on else None,
+        prefer=keys.prefer,
+    ), faults
+
+
+def _system(name: str | None, imperial: bool, file: str) -> str:
+    if name is None:
+        return "lay-in-imperial" if imperial else "lay-in-metric"
+    own_file = name.endswith((".yaml", ".yml")) or "/" in name
+    return str(PurePath(file).parent / name) if own_file else name
+
+
+def wish_stock(keys: StockKeys) -> StockWish:
+    """Read how material is bought."""
+    return StockWish(
+        panels_per_carton=keys.panels_per_carton,
+        spare=keys.spare,
+        saw_kerf=keys.saw_kerf,
+        prices=tuple(keys.prices.items()),
+        packs=tuple(keys.packs.items()),
+        on_hand=tuple(keys.on_hand.items()),
+        currency=keys.currency,
+    )
