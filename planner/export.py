@@ -1,0 +1,63 @@
+"""Files into a folder, whole or not at all.
+
+Every file is first written beside its place under another name; only when all of them are complete do they take
+their places, one rename each. What fails before that leaves the folder as it was.
+"""
+
+import os
+from collections.abc import Mapping
+from pathlib import Path
+
+from planner.errors import OutputError
+
+
+def check_folder(folder: Path) -> None:
+    """Refuse early, before any work is done, what cannot become an output folder; OutputError."""
+    if folder.exists() and not folder.is_dir():
+        raise OutputError(
+            "this is a file, and a folder is needed", where=str(folder), mend="Choose another with --out."
+        )
+    standing = next(p for p in (folder, *folder.absolute().parents) if p.exists())
+    if not os.access(standing, os.W_OK | os.X_OK):
+        raise OutputError(
+            "no permission to write here", where=str(standing), mend="Choose another folder with --out."
+        )
+
+
+def write_folder(folder: Path, contents: Mapping[str, bytes]) -> tuple[Path, ...]:
+    """Put files into a folder, made if need be, and return their paths; OutputError when that fails."""
+    made = not folder.exists()
+    parts: list[tuple[Path, Path]] = []
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        for name, content in contents.items():
+            part = folder / f".{name}.{os.getpid()}.part"
+            parts.append((part, folder / name))
+            _write(part, content)
+        for part, place in parts:
+            os.replace(part, place)
+    except OSError as error:
+        _clear(folder, made, parts)
+        raise OutputError(
+            f"cannot be written: {error.strerror or error}",
+            where=str(error.filename or folder),
+            mend="What was there before is unharmed. Free some space or choose another folder with --out.",
+        ) from error
+    except BaseException:
+        _clear(folder, made, parts)
+        raise
+    return tuple(place for _, place in parts)
+
+
+def _write(path: Path, content: bytes) -> None:
+    with open(path, "wb") as file:
+        file.write(content)
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def _clear(folder: Path, made: bool, parts: list[tuple[Path, Path]]) -> None:
+    for part, _ in parts:
+        part.unlink(missing_ok=True)
+    if made and folder.is_dir() and not any(folder.iterdir()):
+        folder.rmdir()

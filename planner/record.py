@@ -1,0 +1,182 @@
+"""plan.json: everything computed, for programs. Format "ceiling-plan/1", described by planner/plan.schema.json.
+
+In: a `Plan`. Out: plain data. Millimetres to a ten-thousandth, degrees, points in the room frame. A value that was not
+computed is null, never an empty list.
+"""
+
+import json
+from importlib.resources import files
+from typing import Any
+
+from planner.ceiling.model import Ceiling, Layout, Member, Panel
+from planner.geometry import Point, Ring
+from planner.plan import Plan
+from planner.room.outline import Room
+from planner.stock.model import Cutting
+
+FORMAT = "ceiling-plan/1"
+
+Record = dict[str, Any]
+
+
+def record_of(plan: Plan) -> Record:
+    """The whole plan as JSON-ready data."""
+    return {
+        "format": FORMAT,
+        "room": _room(plan.room),
+        "layout": _layout(plan.ceiling.layout),
+        "panels": [_panel(panel) for panel in plan.ceiling.panels],
+        "members": [_member(member) for member in plan.ceiling.members],
+        "hangers": None,
+        "services": _services(plan.ceiling),
+        "cutting": [_cutting(cutting) for cutting in plan.stock.cutting],
+        "takeoff": _takeoff(plan),
+        "setout": None,
+        "findings": _findings(plan),
+    }
+
+
+def plan_schema() -> Record:
+    """The published JSON Schema of the record."""
+    schema: Record = json.loads((files("planner") / "plan.schema.json").read_text("utf-8"))
+    return schema
+
+
+def _room(room: Room) -> Record:
+    return {
+        "name": room.name,
+        "corners": {name: _point(at) for name, at in room.corners.items()},
+        "outline_mm": _ring(room.outline),
+        "holes_mm": [_ring(column.outline) for column in room.columns],
+        "area_mm2": _number(room.area),
+        "perimeter_mm": _number(room.perimeter),
+        "survey": None,
+    }
+
+
+def _layout(layout: Layout) -> Record:
+    return {
+        "module_mm": _point(layout.module),
+        "origin_mm": _point(layout.frame.origin),
+        "angle_deg": _number(layout.frame.angle_deg),
+        "borders_mm": {
+            border.wall: {"min": _number(border.least), "max": _number(border.most)} for border in layout.borders
+        },
+        "smallest_cut_mm": None if layout.smallest_cut is None else _number(layout.smallest_cut),
+        "full_panels": layout.full_panels,
+        "cut_panels": len(layout.cut_panels),
+        "proven": layout.proven,
+        "rule": layout.rule,
+    }
+
+
+def _panel(panel: Panel) -> Record:
+    return {
+        "id": panel.id,
+        "outline_mm": _ring(panel.outline),
+        "holes_mm": [_ring(hole) for hole in panel.holes],
+        "opening_mm": _point(panel.opening),
+        "cut_to_mm": _point(panel.cut_to),
+        "taper_mm": _number(panel.taper),
+        "cutouts": [
+            {
+                "service": hole.service,
+                "shape": hole.shape,
+                "centre_mm": _point(hole.centre),
+                "size_mm": _point(hole.size),
+            }
+            for hole in panel.cutouts
+        ],
+    }
+
+
+def _member(member: Member) -> Record:
+    return {
+        "id": member.id,
+        "kind": member.kind,
+        "start_mm": _point(member.start),
+        "end_mm": _point(member.end),
+        "length_mm": _number(member.length),
+        "pieces": [
+            {"stock": piece.stock, "length_mm": _number(piece.length), "ends": list(piece.ends)}
+            for piece in member.pieces
+            for _ in range(piece.count)
+        ],
+    }
+
+
+def _services(ceiling: Ceiling) -> list[Record]:
+    return [
+        {
+            "name": service.name,
+            "kind": service.kind,
+            "at_mm": _point(service.at),
+            "size_mm": _point(service.size),
+            "panels": list(service.panels),
+            "moved_mm": _number(service.moved),
+        }
+        for service in ceiling.services
+    ]
+
+
+def _cutting(cutting: Cutting) -> Record:
+    return {
+        "stock": cutting.item,
+        "stock_length_mm": _number(cutting.stock_length),
+        "kerf_mm": _number(cutting.kerf),
+        "bars": [
+            {
+                "count": bar.count,
+                "pieces": [{"for": piece.member, "length_mm": _number(piece.length)} for piece in bar.pieces],
+                "offcut_mm": _number(bar.offcut),
+            }
+            for bar in cutting.bars
+        ],
+        "bought": cutting.bought,
+        "lower_bound": cutting.lower_bound,
+        "proven": cutting.proven,
+    }
+
+
+def _takeoff(plan: Plan) -> list[Record]:
+    return [
+        {
+            "item": line.item,
+            "unit": line.unit,
+            "net": line.net,
+            "spare": line.spare,
+            "order": line.order,
+            "packs": line.packs,
+            "pack_size": line.pack_size,
+            "weight_kg": None if line.weight_kg is None else _number(line.weight_kg),
+            "cost": None if line.cost is None else round(line.cost, 2),
+        }
+        for line in plan.stock.takeoff
+    ]
+
+
+def _findings(plan: Plan) -> list[Record]:
+    return [
+        {
+            "severity": finding.severity,
+            "rule": finding.rule,
+            "source": finding.source,
+            "message": finding.message,
+            "where_mm": None if finding.where is None else _point(finding.where),
+            "remedy": finding.remedy,
+        }
+        for finding in plan.findings
+    ]
+
+
+def _number(value: float) -> float:
+    """Rounded, and never a minus zero."""
+    return round(value, 4) + 0.0
+
+
+def _point(point: Point) -> list[float]:
+    return [_number(point[0]), _number(point[1])]
+
+
+def _ring(ring: Ring) -> list[list[float]]:
+    return [_point(point) for point in ring]

@@ -1,0 +1,107 @@
+"""Every demo room, from room file to written files, read back by libraries that know nothing of the planner."""
+
+import json
+import math
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import jsonschema
+import numpy as np
+import pyogrio
+import pytest
+import shapely
+
+from planner.record import plan_schema
+
+FIXTURES = Path(__file__).parents[2] / "fixtures"
+ROOMS = sorted(FIXTURES.glob("*.yaml"))
+MM_PER_INCH = 25.4
+
+
+def plan_in_a_process(room: Path, out: Path, seed: str) -> None:
+    env = os.environ | {"PYTHONHASHSEED": seed, "HOME": str(out.parent), "XDG_CACHE_HOME": str(out.parent / "cache")}
+    answer = subprocess.run(
+        [sys.executable, "-m", "planner", "plan", str(room), "--out", str(out)], capture_output=True, text=True, env=env
+    )
+    assert answer.returncode == 0, answer.stderr + answer.stdout
+
+
+@pytest.fixture(scope="module", params=ROOMS, ids=lambda path: path.stem)
+def planned(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    out = tmp_path_factory.mktemp(request.param.stem) / "out"
+    plan_in_a_process(request.param, out, "1")
+    return out
+
+
+@pytest.fixture(scope="module")
+def record(planned: Path) -> dict:
+    return json.loads((planned / "plan.json").read_text("utf-8"))
+
+
+def test_there_are_enough_rooms() -> None:
+    assert len(ROOMS) >= 6
+
+
+def test_two_runs_give_the_same_bytes(planned: Path, request: pytest.FixtureRequest, tmp_path: Path) -> None:
+    room = request.node.callspec.params["planned"]
+    plan_in_a_process(room, tmp_path / "out", "2")
+    assert sorted(os.listdir(planned)) == sorted(os.listdir(tmp_path / "out"))
+    for name in os.listdir(planned):
+        assert (planned / name).read_bytes() == (tmp_path / "out" / name).read_bytes(), name
+
+
+def test_the_record_keeps_to_its_schema(record: dict) -> None:
+    jsonschema.Draft202012Validator(plan_schema()).validate(record)
+
+
+def test_panels_and_whole_modules_cover_the_room_once(record: dict) -> None:
+    """Whole modules + cut pieces = the room's area, and no two cut pieces overlap."""
+    along, away = record["layout"]["module_mm"]
+    cut = [shapely.Polygon(p["outline_mm"], p["holes_mm"]) for p in record["panels"]]
+    cut = [piece for piece in cut if piece.area < along * away - 1]
+    covered = sum(piece.area for piece in cut) + record["layout"]["full_panels"] * along * away
+    assert covered == pytest.approx(record["room"]["area_mm2"], rel=1e-6)
+    assert shapely.union_all(cut).area == pytest.approx(sum(piece.area for piece in cut), rel=1e-6)
+    room = shapely.Polygon(record["room"]["outline_mm"], record["room"]["holes_mm"])
+    assert all(room.buffer(0.1).covers(piece) for piece in cut)
+
+
+def test_pieces_make_up_their_members(record: dict) -> None:
+    for member in record["members"]:
+        assert sum(piece["length_mm"] for piece in member["pieces"]) == pytest.approx(member["length_mm"], abs=0.01)
+
+
+def test_every_bar_holds_its_pieces_and_cuts(record: dict) -> None:
+    """Lengths and one kerf between neighbours never exceed the stock length."""
+    for item in record["cutting"]:
+        assert sum(bar["count"] for bar in item["bars"]) == item["bought"] >= item["lower_bound"]
+        for bar in item["bars"]:
+            used = sum(piece["length_mm"] for piece in bar["pieces"])
+            used += item["kerf_mm"] * (len(bar["pieces"]) - 1)
+            assert used <= item["stock_length_mm"] + 0.05
+
+
+def test_gdal_reads_the_tees_at_their_true_length(planned: Path, record: dict) -> None:
+    """Total length of tees in the DXF, by GDAL (through pyogrio), against plan.json, in the drawing's own unit."""
+    frame = pyogrio.raw.read(planned / "ceiling.dxf", layer="entities", columns=["Layer", "PaperSpace"])
+    _, _, geometry, (layers, paper) = frame
+    lines = shapely.from_wkb(geometry)
+    unit = MM_PER_INCH if "$INSUNITS\n 70\n1\n" in (planned / "ceiling.dxf").read_text("utf-8").replace("\r", "") else 1.0
+    layer = "A-CLNG-TEES" if "A-CLNG-TEES" in set(layers) else "A-35----G-"
+    drawn = sum(shapely.length(lines[(layers == layer) & ~paper.astype(bool)])) * unit
+    mains = [math.dist(m["start_mm"], m["end_mm"]) for m in record["members"] if m["kind"] == "main tee"]
+    assert drawn == pytest.approx(sum(mains), rel=1e-4)
+
+
+def test_gdal_reads_the_room_where_it_is(planned: Path, record: dict) -> None:
+    _, _, geometry, (layers, paper) = pyogrio.raw.read(
+        planned / "ceiling.dxf", layer="entities", columns=["Layer", "PaperSpace"]
+    )
+    shapes = shapely.from_wkb(geometry)
+    unit = MM_PER_INCH if "$INSUNITS\n 70\n1\n" in (planned / "ceiling.dxf").read_text("utf-8").replace("\r", "") else 1.0
+    walls = shapes[np.isin(layers, ["A-WALL", "A-21----E-"]) & ~paper.astype(bool)]
+    left, bottom, right, top = np.array(shapely.total_bounds(walls)) * unit
+    xs, ys = zip(*record["room"]["outline_mm"], strict=True)
+    assert (left, bottom, right, top) == pytest.approx((min(xs), min(ys), max(xs), max(ys)), abs=0.1)
