@@ -6,7 +6,8 @@ turn a path such as ("room", "tape", "B-C") into a complaint with file, line, co
 """
 
 import os
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from pathlib import Path as FilePath
@@ -14,11 +15,11 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from planner.errors import Complaint, InputError
+from planner.errors import Complaint, InputError, PlannerError
 from planner.wording import Fault, worded
 from planner.yaml_text import Mark, Parsed, Path, parse_yaml
 
-__all__ = ["Document", "Mark", "Path", "check", "parse_document", "read_document", "refuse", "validate"]
+__all__ = ["Document", "Mark", "Path", "check", "parse_document", "pointing_into", "read_document", "refuse", "validate"]
 
 LARGEST_BYTES = 1_000_000
 MOST_COMPLAINTS = 50
@@ -111,6 +112,20 @@ def refuse(complaints: Iterable[Complaint]) -> None:
     """Raise an InputError with the complaints in the order of the file, if there are any."""
     if ordered := _sorted(complaints):
         raise InputError(ordered)
+
+
+@contextmanager
+def pointing_into(document: Document | None) -> Iterator[None]:
+    """Give a PlannerError raised inside that names a place, such as "grid › system", that place's line in the file."""
+    try:
+        yield
+    except InputError:
+        raise
+    except PlannerError as error:
+        if document is None or not error.where:
+            raise
+        path = tuple(error.where.split(" › "))
+        raise InputError((document.complaint(path, error.problem, error.mend),)) from error
 
 
 def _sorted(complaints: Iterable[Complaint]) -> tuple[Complaint, ...]:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from planner.ceiling.build import build_ceiling
 from planner.ceiling.model import Ceiling
+from planner.documents import pointing_into
 from planner.findings import Finding
 from planner.room.brief import Brief
 from planner.room.outline import Room
@@ -22,7 +23,11 @@ class Plan:
 
 
 def plan(brief: Brief) -> Plan:
-    """Carry a brief through every wing; each value below is final once made."""
-    ceiling = build_ceiling(brief)
-    stock = buy_stock(brief.room, ceiling, brief.stock)
+    """Carry a brief through every wing; each value below is final once made.
+
+    PlannerError when what is wished cannot be; it points into the room file, when there is one.
+    """
+    with pointing_into(brief.document):
+        ceiling = build_ceiling(brief)
+        stock = buy_stock(ceiling, brief.stock)
     return Plan(brief.room, ceiling, stock, ceiling.findings)

@@ -106,6 +106,8 @@ class Dimension(_Finite):
     line_at: Point
     angle_deg: float
     text: str
+    text_at: Point | None = None  #: centre of the letters, where they do not stand above the middle of the line
+    text_angle_deg: float | None = None  #: with `text_at` only; None = along the line
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from planner.cli import main
+from planner.documents import read_document
 
 FIXTURES = Path(__file__).parents[2] / "fixtures"
 ROOM = FIXTURES / "kiln-room.yaml"
@@ -125,9 +126,25 @@ def test_systems_and_styles_are_listed() -> None:
     assert {"us-ncs", "iso-13567", "site-bold"} <= set(json.loads(run("styles", "--json").output))
 
 
-def test_the_room_schema_accepts_the_reference_room() -> None:
-    from ruamel.yaml import YAML
+def test_the_room_schema_accepts_every_demo_room() -> None:
+    schema = jsonschema.Draft202012Validator(json.loads(run("schema").output))
+    for room in FIXTURES.glob("*.yaml"):
+        schema.validate(read_document(room).data)
 
-    schema = json.loads(run("schema").output)
-    room = YAML(typ="safe", pure=True).load(FIXTURES / "reference.yaml")
-    jsonschema.Draft202012Validator(schema).validate(room)
+
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        ("system: lay-in-imperial", "system: lay-in-imperal", ":15:11  grid › system: "),
+        ('module: [24", 24"]', 'module: [25", 24"]', ":16:11  grid › module: "),
+        ("prices: {panel", "prices: {panl", ":30:18  stock › prices › panl: "),
+    ],
+)
+def test_a_wish_that_cannot_be_is_pointed_at_in_the_file(tmp_path: Path, old: str, new: str, told: str) -> None:
+    text = ROOM.read_text("utf-8")
+    assert text.count(old) == 1
+    room = tmp_path / "room.yaml"
+    room.write_text(text.replace(old, new), "utf-8")
+    result = run("check", room)
+    assert result.exit_code == 2
+    assert told in result.stderr and "^" in result.stderr

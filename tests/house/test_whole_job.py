@@ -13,6 +13,8 @@ import pyogrio
 import pytest
 import shapely
 
+from planner.drawing.roles import Role
+from planner.drawing.stylebook import load_style
 from planner.record import plan_schema
 
 FIXTURES = Path(__file__).parents[2] / "fixtures"
@@ -83,25 +85,32 @@ def test_every_bar_holds_its_pieces_and_cuts(record: dict) -> None:
             assert used <= item["stock_length_mm"] + 0.05
 
 
-def test_gdal_reads_the_tees_at_their_true_length(planned: Path, record: dict) -> None:
-    """Total length of tees in the DXF, by GDAL (through pyogrio), against plan.json, in the drawing's own unit."""
-    frame = pyogrio.raw.read(planned / "ceiling.dxf", layer="entities", columns=["Layer", "PaperSpace"])
-    _, _, geometry, (layers, paper) = frame
-    lines = shapely.from_wkb(geometry)
-    unit = MM_PER_INCH if "$INSUNITS\n 70\n1\n" in (planned / "ceiling.dxf").read_text("utf-8").replace("\r", "") else 1.0
-    layer = "A-CLNG-TEES" if "A-CLNG-TEES" in set(layers) else "A-35----G-"
-    drawn = sum(shapely.length(lines[(layers == layer) & ~paper.astype(bool)])) * unit
-    mains = [math.dist(m["start_mm"], m["end_mm"]) for m in record["members"] if m["kind"] == "main tee"]
-    assert drawn == pytest.approx(sum(mains), rel=1e-4)
+@pytest.fixture(scope="module")
+def drawn(planned: Path) -> dict[Role, np.ndarray]:
+    """Model-space geometry by role, read by GDAL (through pyogrio), scaled to millimetres by the file's own unit."""
+    content = planned / "ceiling.dxf"
+    header = content.read_text("utf-8").split()
+    inches = header[header.index("$INSUNITS") + 2] == "1"
+    _, _, geometry, (layers, paper) = pyogrio.raw.read(content, layer="entities", columns=["Layer", "PaperSpace"])
+    shapes = shapely.transform(shapely.from_wkb(geometry), lambda xy: xy * (MM_PER_INCH if inches else 1.0))
+    style = load_style("us-ncs" if inches else "iso-13567")
+    return {role: shapes[(layers == style.role(role).layer) & (paper != 1)] for role in Role}
 
 
-def test_gdal_reads_the_room_where_it_is(planned: Path, record: dict) -> None:
-    _, _, geometry, (layers, paper) = pyogrio.raw.read(
-        planned / "ceiling.dxf", layer="entities", columns=["Layer", "PaperSpace"]
-    )
-    shapes = shapely.from_wkb(geometry)
-    unit = MM_PER_INCH if "$INSUNITS\n 70\n1\n" in (planned / "ceiling.dxf").read_text("utf-8").replace("\r", "") else 1.0
-    walls = shapes[np.isin(layers, ["A-WALL", "A-21----E-"]) & ~paper.astype(bool)]
-    left, bottom, right, top = np.array(shapely.total_bounds(walls)) * unit
+def test_gdal_reads_the_tees_at_their_true_length(drawn: dict[Role, np.ndarray], record: dict) -> None:
+    for role, kind in ((Role.MAIN_TEE, "main tee"), (Role.CROSS_TEE, "cross tee")):
+        tees = [math.dist(m["start_mm"], m["end_mm"]) for m in record["members"] if m["kind"] == kind]
+        assert sum(shapely.length(drawn[role])) == pytest.approx(sum(tees), rel=1e-6)
+
+
+def test_gdal_reads_the_room_where_it_is(drawn: dict[Role, np.ndarray], record: dict) -> None:
     xs, ys = zip(*record["room"]["outline_mm"], strict=True)
-    assert (left, bottom, right, top) == pytest.approx((min(xs), min(ys), max(xs), max(ys)), abs=0.1)
+    assert shapely.total_bounds(drawn[Role.WALL]) == pytest.approx((min(xs), min(ys), max(xs), max(ys)), abs=0.01)
+    assert sum(shapely.length(drawn[Role.WALL])) == pytest.approx(record["room"]["perimeter_mm"], rel=1e-6)
+
+
+def test_gdal_reads_every_service(drawn: dict[Role, np.ndarray], record: dict) -> None:
+    """Each service is there as a block: its outline surrounds the place that plan.json gives."""
+    for service in record["services"]:
+        at = shapely.Point(service["at_mm"])
+        assert any(shapely.box(*shapely.bounds(shape)).covers(at) for role in Role for shape in drawn[role]), service

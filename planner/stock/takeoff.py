@@ -1,0 +1,90 @@
+"""The order: how many of each item, with spare, less what is on hand, in packs, with weight and cost.
+
+In: net counts with each item's weight, and the wish. Out: `TakeOffLine`s. What services are made of (lights, grilles,
+detectors) and how they are wired is not supplied by the ceiling and is not in the order.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from difflib import get_close_matches
+
+from planner.errors import PlannerError
+from planner.room.brief import StockWish
+from planner.stock.model import TakeOffLine
+
+PANEL = "panel"
+
+#: Float noise in net * spare that must not order one piece more.
+NOISE = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """An item of the order and how many the ceiling needs."""
+
+    name: str
+    net: int
+    kg_each: float | None = None
+
+
+def take_off(items: Sequence[Item], wish: StockWish) -> tuple[TakeOffLine, ...]:
+    """Turn counts into an order; items that are not needed are left out.
+
+    PlannerError when the wish names an item that there is not.
+    """
+    _check_names([item.name for item in items], wish)
+    packs = _pack_sizes(wish)
+    prices, on_hand = dict(wish.prices), dict(wish.on_hand)
+    return tuple(
+        _line(item, wish.spare, on_hand.get(item.name, 0), packs.get(item.name), prices.get(item.name))
+        for item in items
+        if item.net
+    )
+
+
+def _line(item: Item, spare_share: float, on_hand: int, pack: int | None, price: float | None) -> TakeOffLine:
+    """One line; where an item comes in packs, whole packs are paid for and carried. `price` is for one piece."""
+    spare = math.ceil(item.net * spare_share - NOISE)
+    order = max(item.net + spare - on_hand, 0)
+    packs = None if pack is None else -(-order // pack)
+    bought = order if pack is None or packs is None else packs * pack
+    return TakeOffLine(
+        item=item.name,
+        unit="piece",
+        net=item.net,
+        spare=spare,
+        order=order,
+        packs=packs,
+        pack_size=pack,
+        weight_kg=None if item.kg_each is None else bought * item.kg_each,
+        cost=None if price is None else round(bought * price, 2),
+    )
+
+
+def _pack_sizes(wish: StockWish) -> dict[str, int]:
+    packs = dict(wish.packs)
+    if wish.panels_per_carton is not None:
+        if packs.get(PANEL, wish.panels_per_carton) != wish.panels_per_carton:
+            problem = f"{packs[PANEL]} panels in a pack, but panels_per_carton: {wish.panels_per_carton}."
+            raise PlannerError(problem, where="stock › packs › panel", mend="Keep one of the two.")
+        packs[PANEL] = wish.panels_per_carton
+    return packs
+
+
+def _check_names(known: Sequence[str], wish: StockWish) -> None:
+    """Refuse names that are no items, all at once."""
+    named = {
+        "prices": [name for name, _ in wish.prices],
+        "packs": [name for name, _ in wish.packs],
+        "on_hand": [name for name, _ in wish.on_hand],
+    }
+    unknown = [(key, name) for key, names in named.items() for name in names if name not in known]
+    if not unknown:
+        return
+    near = dict.fromkeys(get_close_matches(name, known, 1, cutoff=0.0)[0] for _, name in unknown)
+    raise PlannerError(
+        f"{', '.join(name for _, name in unknown)}: no such item in this ceiling.",
+        where=", ".join(f"stock › {key} › {name}" for key, name in unknown),
+        mend=f"Did you mean {', '.join(near)}? There are: {', '.join(known)}.",
+    )
