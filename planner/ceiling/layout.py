@@ -1,0 +1,141 @@
+"""Where the grid falls in a room, and the proof that no other place is better.
+
+In: a room, the grid as wished for, the kind of grid and the fixed services that ask for a panel's middle. Out: a
+`Layout`. The room is turned into the grid's directions around its reference corner; each axis is searched exactly
+(`planner.ceiling.borders` has the order of wishes and where it comes from); then modules are marked, and only those
+that a wall or a column passes through are clipped.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from planner.ceiling.asked import angle_asked, module_asked, place_asked
+from planner.ceiling.borders import Axis, axis_of
+from planner.ceiling.cells import EDGE_MM, count_marked, edges_of, full_runs, mark, rings_of
+from planner.ceiling.clipping import clip, polygon_of
+from planner.ceiling.gaps import Floats
+from planner.ceiling.model import Border, Layout
+from planner.ceiling.origins import Choice, choose
+from planner.ceiling.pieces import panels_of, smallest_cut
+from planner.ceiling.reason import Outcome, reason
+from planner.ceiling.system import System
+from planner.geometry import Frame, Point
+from planner.room.brief import GridWish
+from planner.room.outline import Room
+
+_ACROSS = [1, 0, 3, 2]  #: turns edges (u, v, u, v) into (v, u, v, u)
+_DIGITS = 9  #: of a millimetre; hides float noise in the frame's origin
+
+
+@dataclass(frozen=True, slots=True)
+class _Turned:
+    """A room in the grid's directions, seen from its reference corner; millimetres."""
+
+    frame: Frame
+    module: tuple[float, float]
+    edges: Floats  #: rows (u, v, u, v): the outline, then the columns
+    sizes: tuple[int, ...]  #: number of edges of the outline and of each column
+
+    def axis(self, number: int, centred: list[Point]) -> Axis:
+        along = self.edges if number == 0 else self.edges[:, _ACROSS]
+        middles = np.array([point[number] for point in centred], dtype=np.float64)
+        return axis_of(along, self.sizes[0], self.module[number], middles)
+
+    def seen_from(self, origin: Point) -> Floats:
+        """Edges from another origin with the same directions."""
+        return self.edges - [*origin, *origin]
+
+
+def lay_out(room: Room, wish: GridWish, system: System, centred: tuple[Point, ...] = ()) -> Layout:
+    """Find the best place for the grid and what it cuts.
+
+    `centred` are places of fixed services (room frame, millimetres) that ask to sit in the middle of a panel.
+    PlannerError when the wish names a wall or a module that is not there, or borders that do not close.
+    """
+    frame = Frame(room.outline[0], angle_asked(room, wish.align))
+    rings = rings_of(room)
+    turned = _Turned(frame, module_asked(room, wish, system), edges_of(rings, frame), tuple(map(len, rings)))
+    middles = [frame.inward(point) for point in centred]
+    axes = (turned.axis(0, middles), turned.axis(1, middles))
+    fixed = (_fixed(room, wish, turned, axes, 0), _fixed(room, wish, turned, axes, 1))
+    fewest_first = wish.prefer == "fewest_panels"
+    choice = choose(axes, fixed, lambda x, y: _count(turned, axes, (x, y)), fewest_first)
+    return _laid(room, turned, axes, choice, system, (fixed[0] is not None, fixed[1] is not None), fewest_first)
+
+
+def _fixed(room: Room, wish: GridWish, turned: _Turned, axes: tuple[Axis, Axis], number: int) -> int | None:
+    """Place of a line that the room file fixes on an axis, in the axis's units."""
+    axis = axes[number]
+    centre = None if wish.centre_on is None else turned.frame.inward(wish.centre_on)[number]
+    ends = (axis.low / axis.per_mm, axis.high / axis.per_mm)
+    place = place_asked(room, wish, number, ends, turned.module[number], centre)
+    return None if place is None else round(place * axis.per_mm)
+
+
+def _count(turned: _Turned, axes: tuple[Axis, Axis], places: tuple[int, int]) -> int:
+    origin = (places[0] / axes[0].per_mm, places[1] / axes[1].per_mm)
+    return count_marked(mark(turned.seen_from(origin), turned.module))
+
+
+def _laid(
+    room: Room,
+    turned: _Turned,
+    axes: tuple[Axis, Axis],
+    choice: Choice,
+    system: System,
+    asked: tuple[bool, bool],
+    fewest_first: bool,
+) -> Layout:
+    """Mark, clip and name what the chosen place gives."""
+    ceiling = polygon_of([ring[:, :2] for ring in np.split(turned.edges, np.cumsum(turned.sizes)[:-1])])
+    origin = _start(ceiling, turned.module, axes, choice.places)
+    x, y = turned.frame.outward(origin)
+    frame = Frame((round(x, _DIGITS), round(y, _DIGITS)), turned.frame.angle_deg)
+    marks = mark(turned.seen_from(origin), turned.module)
+    pieces = clip(shapely.transform(ceiling, lambda points: points - origin), marks, turned.module)
+    panels = panels_of(room, frame, turned.module, system, pieces)
+    runs = full_runs(marks, pieces.whole)
+    narrowest = smallest_cut(panels, turned.module)
+    count = len(panels) + sum(run.count for run in runs)
+    outcome = Outcome(axes, choice.places, asked, choice.proven, fewest_first, count, narrowest)
+    borders = _borders(room, axes, choice.places)
+    return Layout(frame, turned.module, borders, narrowest, runs, panels, choice.proven, reason(room, outcome))
+
+
+def _start(
+    ceiling: BaseGeometry, module: tuple[float, float], axes: tuple[Axis, Axis], places: tuple[int, int]
+) -> Point:
+    """Pick the crossing in the room that is nearest the reference corner; the nearest of all when none is in it.
+
+    Crossings are looked for in growing squares around the corner.
+    """
+    left, low, right, high = ceiling.bounds
+    most = int(max(right - left, high - low, -left, -low) // min(module)) + 2
+    reach = 3
+    while True:
+        points = _crossings(axes, places, reach)
+        order = np.lexsort((points[:, 0], points[:, 1], np.round(np.hypot(points[:, 0], points[:, 1]), 6)))
+        points = points[order]
+        inside = points[shapely.dwithin(ceiling, shapely.points(points), EDGE_MM)]
+        near = inside[np.hypot(inside[:, 0], inside[:, 1]) <= reach * min(module)] if reach < most else inside
+        if len(near) or reach >= most:
+            u, v = (near if len(near) else points)[0]
+            return (float(u), float(v))
+        reach = min(reach * 4, most)
+
+
+def _crossings(axes: tuple[Axis, Axis], places: tuple[int, int], reach: int) -> Floats:
+    steps = np.arange(-reach - 1, reach + 2)
+    u, v = ((place + steps * axis.module) / axis.per_mm for axis, place in zip(axes, places, strict=True))
+    return np.stack([axis.reshape(-1) for axis in np.meshgrid(u, v)], axis=1)
+
+
+def _borders(room: Room, axes: tuple[Axis, Axis], places: tuple[int, int]) -> tuple[Border, ...]:
+    """Cut at each wall along the axis it is steeper to (the first at 45°), at its narrowest and widest."""
+    known: dict[int, tuple[float, float]] = {}
+    for axis, place in reversed(list(zip(axes, places, strict=True))):
+        known |= axis.borders(place)
+    return tuple(Border(wall.name, *known[k]) for k, wall in enumerate(room.walls))

@@ -1,0 +1,215 @@
+"""The exact search on one axis: closed forms, and every place of small circles counted one by one."""
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from planner.ceiling import widest as widest_module
+from planner.ceiling.borders import Axis, axis_of, best_places, closes, without_slivers
+from planner.ceiling.circle import SUM_PER_MM, short_wall
+from planner.ceiling.gaps import Ints, Parts, narrower, wall_parts, wider
+from planner.ceiling.widest import Faces, narrowest, widest
+
+INCH = 25.4
+
+
+def edges(*corners: tuple[float, float]) -> np.ndarray:
+    points = np.array(corners, dtype=np.float64)
+    return np.concatenate([points, np.roll(points, -1, axis=0)], axis=1)
+
+
+def rectangle(length: float, depth: float = 3000.0) -> np.ndarray:
+    return edges((0, 0), (length, 0), (length, depth), (0, depth))
+
+
+def axis(walls: np.ndarray, module: float, *centred: float) -> Axis:
+    return axis_of(walls, len(walls), module, np.array(centred))
+
+
+def best(on: Axis) -> float:
+    """The one best place, in millimetres."""
+    places, proven = best_places(on, without_slivers(on, np.arange(on.module)))
+    assert proven
+    return int(places[0]) / on.per_mm
+
+
+@given(
+    sixteenths=st.integers(min_value=16 * 24, max_value=16 * 2400),
+    module=st.sampled_from([12, 24, 48]),
+)
+def test_a_rectangle_gets_the_half_module_rule_in_inches(sixteenths: int, module: int) -> None:
+    """NAVEDTRA 14044 p. 7-23: b = (r + m) / 2, 2 b + full m = L, and ceil(L / m) modules in all; exact to 1/16 in."""
+    length = sixteenths / 16
+    if length < module:
+        return
+    left = best(axis(rectangle(length * INCH), module * INCH)) / INCH
+    whole, over = divmod(length, module)
+    border = (over + module) / 2 if over else 0.0
+    assert left == pytest.approx(border, abs=1e-9)
+    cells = math.ceil(length / module)
+    full = cells if not over else cells - 2
+    assert full == (whole if not over else whole - 1)
+    assert closes(length, module, left, full, left, within=1e-9)
+
+
+@given(tenths=st.integers(min_value=6000, max_value=1_000_000))
+def test_a_rectangle_gets_the_half_module_rule_in_millimetres(tenths: int) -> None:
+    """The same rule with 600 mm; what is over by less than 0.05 mm would be none, but lengths are whole tenths."""
+    length, over = tenths / 10, tenths % 6000 / 10
+    assert best(axis(rectangle(length), 600.0)) == pytest.approx((over + 600) / 2 if over else 0.0, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("source", "length", "module", "border", "full", "published_border"),
+    [
+        ("CV-27, how-to article of 2011: 17 ft with 9 in and 7 whole of 24 in makes 186, not 204", 204, 24, 18, 7, 9),
+        ("CV-28, parquet article: 176 in with 9 in and 13 whole of 12 in makes 174", 176, 12, 10, 13, 9),
+    ],
+)
+def test_misprinted_borders_do_not_close(
+    source: str, length: float, module: float, border: float, full: int, published_border: float
+) -> None:
+    assert not closes(length, module, published_border, full, published_border), source
+    assert closes(length, module, border, full, border), source
+
+
+def test_naive_borders_close_too() -> None:
+    """CV-10 and CV-28 naive: 4 + 9 x 12 + 4 = 116 and 4 + 14 x 12 + 4 = 176; CV-31: 1/8 + 5 x 24 + 1/8 = 120 1/4."""
+    assert closes(116, 12, 4, 9, 4)
+    assert closes(176, 12, 4, 14, 4)
+    assert closes(120.25, 24, 0.125, 5, 0.125)
+    assert not closes(120, 24, -12, 6, -12)
+
+
+def test_a_service_is_off_by_its_distance_from_the_middle_of_its_panel() -> None:
+    """A service at 130 is in the middle of its panel when lines fall at 130 - 300 = -170, that is at 430."""
+    on = axis(rectangle(5000), 600.0, 130.0)
+    off = on.off_centre(np.arange(on.module)) / on.per_mm
+    assert off[round(430 * on.per_mm)] == 0
+    assert off[round(450 * on.per_mm)] == off[round(410 * on.per_mm)] == 20
+    assert off.max() == 300
+
+
+def small_parts(seed: int, module: int) -> Parts:
+    rng = np.random.default_rng(seed)
+    count = int(rng.integers(1, 6))
+    start = rng.integers(-50, 200, count)
+    end = start + rng.choice([0, 0, 3, 17, 60, module, 130], count) * rng.choice([-1, 1], count)
+    foot = rng.integers(0, 50, count)
+    head = foot + np.abs(end - start) + rng.integers(1, 90, count)
+    gap = np.full(count, float(module))
+    none = np.full(count, -1)
+    rows = [start, end, gap, gap, foot, head]
+    return Parts(np.arange(count), none, rng.choice([-1, 1], count), *(row.astype(np.float64) for row in rows))
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_wall_cut_short_is_what_counting_point_by_point_gives(seed: int) -> None:
+    """Every place of a circle of 80, with walls cut into 4000 points; a sum is off by two points a crossing at most."""
+    module, limit, points = 80, 20, 4000
+    parts = small_parts(seed, module)
+    found = short_wall(parts, module, limit, 1.0) / SUM_PER_MM
+    share = (np.arange(points) + 0.5) / points
+    at = parts.start[:, None] + share * (parts.end - parts.start)[:, None]
+    for place in range(module):
+        reach = np.mod(parts.into[:, None] * (place - at), module)
+        short = (reach > 0) & (reach < limit)
+        counted = (short.mean(axis=1) * parts.length).sum()
+        crossings = 2 * (np.abs(parts.end - parts.start) / module + 1)
+        assert found[place] == pytest.approx(counted, abs=float((crossings * parts.length).sum()) / points + 1e-6)
+
+
+def small_faces(seed: int, module: int) -> Faces:
+    rng = np.random.default_rng(seed)
+    count = int(rng.integers(1, 7))
+    cap = np.where(rng.random(count) < 0.4, rng.integers(3, module, count), module)
+    lean = rng.choice([0, 0, 0, 5, 30], count)
+    return Faces(np.arange(count), rng.choice([-1, 1], count), rng.integers(-100, 300, count), lean, cap)
+
+
+def by_hand(faces: Faces, module: int, place: int) -> list[int]:
+    """Narrowest cut of each face by walking along it unit by unit, sorted."""
+    cuts = []
+    for into, face, lean, cap in zip(faces.into, faces.face, faces.lean, faces.cap, strict=True):
+        reach = [int(into * (place - (face - into * back))) % module for back in range(lean + 1)]
+        # a line on the end of a leaning wall that is furthest from the room leaves it uncut, elsewhere it crosses
+        crossed = lean > 0 and 0 in reach[:-1]
+        cuts.append(0 if crossed else min(*(r or module for r in reach), int(cap)))
+    return sorted(cuts)
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_the_widest_cuts_are_those_of_a_plain_comparison(seed: int) -> None:
+    module = 90
+    faces = small_faces(seed, module)
+    places = np.arange(module)
+    known = {int(place): by_hand(faces, module, int(place)) for place in places}
+    for place, row in zip(places, narrowest(faces, module, places), strict=True):
+        assert sorted(row.tolist()) == known[int(place)]
+    found, proven = widest(faces, module, places)
+    assert proven
+    assert found.tolist() == [place for place, cuts in known.items() if cuts == max(known.values())]
+
+
+def test_too_many_cuts_to_weigh_are_not_called_proven(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two leaning walls that are crossed by turns: the narrowest cut is 0 everywhere, so all places go on."""
+    monkeypatch.setattr(widest_module, "MOST_CUTS", 20)
+    column = np.array
+    both = Faces(column([0, 1]), column([1, 1]), column([45, 90]), column([45, 45]), column([90, 90]))
+    _, proven = widest(both, 90, np.arange(90))
+    assert not proven
+
+
+def lengths(parts: Parts, edge: int) -> float:
+    return float(parts.length[parts.edge == edge].sum())
+
+
+def whole(*corners: tuple[int, int]) -> Ints:
+    return edges(*corners).astype(np.int64)
+
+
+def test_gaps_are_split_where_they_pass_a_module() -> None:
+    """A triangle with its right angle at the origin: at height y the gap is 1000 - y, under 600 from y = 400 on."""
+    parts = wall_parts(whole((0, 0), (1000, 0), (0, 1000)), 600)
+    assert lengths(wider(parts, 600), 2) == pytest.approx(400)
+    assert lengths(narrower(parts, 600), 2) == pytest.approx(600)
+    assert lengths(narrower(parts, 150), 2) == pytest.approx(150)
+    assert lengths(parts, 1) == pytest.approx(1000 * math.sqrt(2))  # at 45 degrees it counts for both axes
+    assert lengths(parts, 0) == 0
+
+
+def test_a_wall_counts_for_the_axis_it_is_steeper_to() -> None:
+    """From (4000, 0) to (4600, 1000) is steep; from there to (0, 1600) is flat and only bounds the gap."""
+    parts = wall_parts(whole((0, 0), (4000, 0), (4600, 1000), (0, 1600)), 600)
+    assert set(parts.edge.tolist()) == {1, 3}
+    assert lengths(parts, 3) == pytest.approx(1600)
+    # the flat wall closes on the left wall over 600 of height; within 600 of it the gap is under 600 x 600 / 4600
+    assert lengths(narrower(parts, 600), 3) == pytest.approx(600 * 600 / 4600)
+
+
+def test_a_column_on_a_wall_leaves_that_stretch_no_room() -> None:
+    column = edges((0, 400), (300, 400), (300, 700), (0, 700))[::-1]
+    parts = wall_parts(np.concatenate([rectangle(3000, 1000), column]).astype(np.int64), 600)
+    assert parts.into[parts.edge == 3].max() == 1
+    open_wall = wider(parts, 1)
+    assert lengths(open_wall, 3) == pytest.approx(700)
+    assert lengths(open_wall, 1) == pytest.approx(1000)
+
+
+@settings(max_examples=50)
+@given(st.integers(min_value=0, max_value=10_000))
+def test_stretches_make_up_each_wall(seed: int) -> None:
+    """Whatever the gaps, the stretches of a wall add up to its length: star-shaped rooms, corners in whole units."""
+    rng = np.random.default_rng(seed)
+    count = int(rng.integers(3, 12))
+    angles = (np.arange(count) + rng.uniform(0.1, 0.9, count)) * 2 * np.pi / count
+    radii = rng.uniform(300, 3000, count)
+    star = np.rint(np.stack([radii * np.cos(angles), radii * np.sin(angles)], axis=1)).astype(np.int64)
+    walls = np.concatenate([star, np.roll(star, -1, axis=0)], axis=1)
+    parts = wall_parts(walls, 600)
+    for k, (x0, y0, x1, y1) in enumerate(walls.tolist()):
+        counts = abs(y1 - y0) >= abs(x1 - x0) and y1 != y0
+        assert lengths(parts, k) == pytest.approx(math.dist((x0, y0), (x1, y1)) if counts else 0.0)
