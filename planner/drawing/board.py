@@ -1,0 +1,121 @@
+"""The plan on paper while it is being lettered: what is taken, what should not be crossed, what was drawn so far.
+
+In: a plan, how its services look, the strings around it. Out: a `Board`, on which others letter one thing after the
+other. All of it in paper millimetres, the origin of the room at (0, 0).
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from planner.drawing.labels import Heights, Taken, box_ring, dimension_text, first_free, text_ring
+from planner.drawing.roles import Role
+from planner.drawing.shapes import Dimension, Line, Outline, Shape, Text
+from planner.drawing.symbols import Look
+from planner.geometry import Frame, Point, Ring, box_of, edges
+from planner.plan import Plan
+
+
+@dataclass(slots=True)
+class Board:
+    """What is taken so far, and what was lettered."""
+
+    plan: Plan
+    scale: float
+    heights: Heights
+    texts: Taken = field(default_factory=Taken)  #: nothing may lie on these
+    bodies: Taken = field(default_factory=Taken)  #: symbols and columns
+    walls: Taken = field(default_factory=Taken)  #: not crossed but in need
+    mains: Taken = field(default_factory=Taken)  #: main tees once more: crossed only where it cannot be helped
+    strokes: Taken = field(default_factory=Taken)  #: better not crossed: tees, lines of symbols and dimensions
+    shapes: list[Shape] = field(default_factory=list)  #: on paper
+    remarks: list[str] = field(default_factory=list)
+
+    def paper(self, point: Point) -> Point:
+        return (point[0] / self.scale, point[1] / self.scale)
+
+    @property
+    def ring(self) -> Ring:
+        """The outline of the room."""
+        return tuple(map(self.paper, self.plan.room.outline))
+
+    def letter(self, candidates: Sequence[Text], *avoid: Taken, gap: float = 0.3) -> bool:
+        """Letter the first candidate that is free; True when there was one."""
+        height = self.heights[candidates[0].role] if candidates else 0.0
+        found = first_free(candidates, height, self.texts, avoid, gap)
+        if found is not None:
+            self.shapes.append(found)
+        return found is not None
+
+
+def board_of(plan: Plan, looks: Sequence[Look], strings: Iterable[Shape], scale: float, heights: Heights) -> Board:
+    """A board with everything entered that stands before the first mark is lettered."""
+    board = Board(plan, scale, heights)
+    _enter_lines(board)
+    _enter_strings(board, strings)
+    _enter_symbols(board, looks)
+    return board
+
+
+def around(role: Role, text: str, at: Point, half: Point, gap: float) -> list[Text]:
+    """Places around a body, right of it first: beside, above, below, at its corners; then once more further off."""
+    found: list[Text] = []
+    for off in (gap, gap + 2.2):
+        x, y = half[0] + off, half[1] + off
+        for side, dx, dy in (("left", x, 0.0), ("right", -x, 0.0)):
+            found.append(Text(role, (at[0] + dx, at[1] + dy), text, side, "middle"))  # type: ignore[arg-type]
+        for foot, dy in (("base", y), ("top", -y)):
+            found.append(Text(role, (at[0], at[1] + dy), text, "centre", foot))  # type: ignore[arg-type]
+        for side, dx in (("left", 0.5 * x), ("right", -0.5 * x)):
+            for foot, dy in (("base", y), ("top", -y)):
+                found.append(Text(role, (at[0] + dx, at[1] + dy), text, side, foot))  # type: ignore[arg-type]
+    return found
+
+
+def _enter_lines(board: Board) -> None:
+    for a, b in edges(board.plan.room.outline):
+        board.walls.add_stroke(board.paper(a), board.paper(b))
+    for member in board.plan.ceiling.members:
+        if member.kind != "wall angle":
+            board.strokes.add_stroke(board.paper(member.start), board.paper(member.end))
+        if member.kind == "main tee":
+            board.mains.add_stroke(board.paper(member.start), board.paper(member.end))
+    for column in board.plan.room.columns:
+        board.bodies.add(box_ring(box_of(map(board.paper, column.outline))))
+
+
+def _enter_strings(board: Board, strings: Iterable[Shape]) -> None:
+    """Dimensions stand already: their letters are taken, their extension lines are strokes."""
+    height = board.heights[Role.DIMENSION]
+    for shape in strings:
+        if isinstance(shape, Dimension):
+            text = dimension_text(shape, height, board.scale)
+            board.texts.add(tuple(map(board.paper, text_ring(text, height * board.scale))))
+            lying = shape.angle_deg == 0.0
+            feet = [(p[0], shape.line_at[1]) if lying else (shape.line_at[0], p[1]) for p in (shape.start, shape.end)]
+            for a, b in ((shape.start, feet[0]), (shape.end, feet[1]), (feet[0], feet[1])):
+                board.strokes.add_stroke(board.paper(a), board.paper(b))
+
+
+def _enter_symbols(board: Board, looks: Sequence[Look]) -> None:
+    for service, look in zip(board.plan.ceiling.services, looks, strict=True):
+        board.bodies.add(_body(board, service.at, look))
+        for shape in look.block.shapes:
+            if isinstance(shape, Line):
+                ends = [Frame(service.at, turn_of(board.plan)).outward(p) for p in (shape.start, shape.end)]
+                board.strokes.add_stroke(*map(board.paper, ends))
+            elif isinstance(shape, Outline):
+                for a, b in edges(shape.points):
+                    frame = Frame(service.at, turn_of(board.plan))
+                    board.strokes.add_stroke(board.paper(frame.outward(a)), board.paper(frame.outward(b)))
+
+
+def turn_of(plan: Plan) -> float:
+    """The angle at which services lie: with the grid, by the nearest quarter turn, since sizes are along the room."""
+    angle = plan.ceiling.layout.frame.angle_deg % 90.0
+    return angle if angle <= 45.0 else angle - 90.0
+
+
+def _body(board: Board, at: Point, look: Look) -> Ring:
+    frame = Frame(at, turn_of(board.plan))
+    x, y = look.half
+    return tuple(board.paper(frame.outward(corner)) for corner in ((-x, -y), (x, -y), (x, y), (-x, y)))

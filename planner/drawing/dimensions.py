@@ -1,0 +1,218 @@
+"""Dimension strings as the trade draws them: next to the room the border, the module run and the other border; then
+the walls where a side has more than one; then the overall length.
+
+In: positions along one side of the room. Out: `Dimension` shapes whose printed lengths add up exactly, because the
+positions are rounded and not the parts. Ticks, gaps and lettering follow US office practice as published: the first
+string about an inch off, text above the line (and readable from below or from the right, ISO 129-1, from memory).
+"""
+
+import math
+from dataclasses import dataclass, field
+from itertools import pairwise
+from typing import Literal
+
+from planner.drawing.labels import LIFT, ROOM, TICK_REACH
+from planner.drawing.lettering import text_width
+from planner.drawing.roles import Role
+from planner.drawing.shapes import Dimension, Shape
+from planner.geometry import TOLERANCE_MM, Point
+from planner.lengths import Rounding, format_length, format_mm
+
+Side = Literal["bottom", "top", "left", "right"]
+
+#: Distance of the first string from the room, and between strings, in heights of capitals.
+FIRST_OFF = 4.6
+APART = 3.4
+#: From the dimension line to letters that stand crosswise to it, past the ends of the extension lines; millimetres.
+CROSSWISE_OFF = 3.7
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """Part of a string: from one position to the next along a side, with what is written on it."""
+
+    start: float
+    end: float
+    text: str
+    short: str = ""  #: written instead when `text` does not fit
+
+
+@dataclass(frozen=True, slots=True)
+class String:
+    """Segments in a row along one side; `feet` are the points that the extension lines come from."""
+
+    side: Side
+    segments: tuple[Segment, ...]
+    feet: tuple[tuple[Point, Point], ...]  #: for each segment
+
+
+def written(mm: float, units: str, rounding: Rounding = Rounding.NEAREST) -> str:
+    """A length as drawings show it: feet and inches, inches, or bare millimetres whatever the metric unit."""
+    if units in ("ft-in", "in"):
+        return format_length(mm, units, rounding)
+    return format_length(mm, "mm", rounding, bare=True)
+
+
+def written_module(mm: float, units: str) -> str:
+    """One side of a module: inches (never feet), or millimetres to the tenth."""
+    return format_length(mm, "in") if units in ("ft-in", "in") else format_mm(mm, step=0.1)
+
+
+def span(start: float, end: float, datum: float, units: str) -> float:
+    """Length from `start` to `end` between marks that are each rounded from `datum`, so that spans add up exactly."""
+    tick = 25.4 / 16 if units in ("ft-in", "in") else 1.0
+    near = [math.floor((position - datum) / tick + 0.5 + 1e-9) for position in (start, end)]
+    return (near[1] - near[0]) * tick
+
+
+def grid_segments(
+    breaks: tuple[float, ...], line_at: float, module: float, units: str, also: float | None = None
+) -> tuple[Segment, ...]:
+    """Between breaks: to the first grid line, the run of whole modules, from the last grid line.
+
+    Grid lines stand at `line_at` and every `module` from it; a run is split at the grid line `also`, if that is in it.
+    """
+    found: list[Segment] = []
+    for start, end in pairwise(breaks):
+        stops = _stops(start, end, line_at, module, also)
+        for (a, _), (b, modules) in pairwise(stops):
+            length = written(span(a, b, breaks[0], units), units)
+            run = f"{modules} × {written_module(module, units)} = {length}" if modules > 1 else length
+            found.append(Segment(a, b, run, length))
+    return tuple(found)
+
+
+def _stops(start: float, end: float, line_at: float, module: float, also: float | None) -> list[tuple[float, int]]:
+    """Where a string stops, each with the number of whole modules since the stop before (0 for a border)."""
+    first = math.ceil((start - line_at - TOLERANCE_MM) / module)
+    last = math.floor((end - line_at + TOLERANCE_MM) / module)
+    if last < first:
+        return [(start, 0), (end, 0)]
+    inner = {first, last}
+    if also is not None and abs((k := round((also - line_at) / module)) * module + line_at - also) < TOLERANCE_MM:
+        inner |= {k} if first <= k <= last else set()
+    marks = sorted(inner)
+    stops = [(line_at + k * module, k - before) for before, k in zip([marks[0], *marks], marks, strict=False)]
+    near_start, near_end = stops[0][0] - start <= TOLERANCE_MM, end - stops[-1][0] <= TOLERANCE_MM
+    stops = [(start, 0), *(stops[1:] if near_start else stops)]
+    return [*(stops[:-1] if near_end else stops), (end, stops[-1][1] if near_end else 0)]
+
+
+def plain_segments(breaks: tuple[float, ...], units: str) -> tuple[Segment, ...]:
+    """One segment from each break to the next."""
+    return tuple(Segment(a, b, written(span(a, b, breaks[0], units), units)) for a, b in pairwise(breaks))
+
+
+def string_shapes(
+    string: String, off: float, edge: float, height: float, scale: float, bars: tuple[float, ...] = ()
+) -> tuple[Shape, ...]:
+    """Shapes in the room for a string with its line `off` paper millimetres outside of `edge`, a coordinate there.
+
+    `bars` are positions at which extension lines of strings further out pass: crosswise letters keep clear of them.
+    """
+    placer = _Placer(string.side, edge + _outward(string.side) * off * scale, height, scale, bars)
+    shapes: list[Shape] = []
+    for k, (segment, feet) in enumerate(zip(string.segments, string.feet, strict=True)):
+        at_end = -1 if k == 0 else 1 if k == len(string.segments) - 1 else 0
+        shapes += placer.place(segment, feet, at_end)
+    return tuple(shapes)
+
+
+def depth(string: String, height: float, scale: float) -> float:
+    """How far a string reaches outward from its own line, paper millimetres: crosswise letters need the most."""
+    crosswise = [
+        text_width(_fitting(s, height, scale)[0], height)
+        for k, s in enumerate(string.segments)
+        if not _fitting(s, height, scale)[1] and not _goes_outside(string, k)
+    ]
+    return max([(APART - 1.4) * height, *(width + CROSSWISE_OFF + 0.5 * height for width in crosswise)])
+
+
+def overhang(string: String, height: float, scale: float) -> float:
+    """How far letters reach beyond the ends of a string, paper millimetres."""
+    outside = [
+        text_width(s.short or s.text, height) + TICK_REACH
+        for k, s in enumerate(string.segments)
+        if not _fitting(s, height, scale)[1] and _goes_outside(string, k)
+    ]
+    return max(outside, default=0.0)
+
+
+def _goes_outside(string: String, k: int) -> bool:
+    """A narrow segment at the end of a lying string is lettered beyond the end."""
+    return string.side in ("bottom", "top") and len(string.segments) > 1 and k in (0, len(string.segments) - 1)
+
+
+def _outward(side: Side) -> int:
+    return -1 if side in ("bottom", "left") else 1
+
+
+def _fitting(segment: Segment, height: float, scale: float) -> tuple[str, bool]:
+    """The longest text that fits a segment along its line, or the shorter one and False."""
+    room = (segment.end - segment.start) / scale - 2 * ROOM
+    for text in filter(None, (segment.text, segment.short)):
+        if text_width(text, height) <= room:
+            return text, True
+    return segment.short or segment.text, False
+
+
+@dataclass(slots=True)
+class _Placer:
+    """Draws the segments of one string one after the other; `line` is the coordinate of its dimension line."""
+
+    side: Side
+    line: float
+    height: float
+    scale: float
+    bars: tuple[float, ...]
+    lettered: list[float] = field(default_factory=list)  #: middles of the crosswise letters so far
+
+    def place(self, segment: Segment, feet: tuple[Point, Point], at_end: int) -> list[Shape]:
+        text, fits = _fitting(segment, self.height, self.scale)
+        lying = self.side in ("bottom", "top")
+        angle = 0.0 if lying else 90.0
+        line_at = self._point(segment.start, 0.0)
+        if fits:
+            for shown in filter(None, (text, segment.short)):
+                clear, text_at = self._clear_of_bars(segment, shown)
+                if clear:
+                    return [Dimension(Role.DIMENSION, *feet, line_at, angle, shown, text_at)]
+            return [Dimension(Role.DIMENSION, *feet, line_at, angle, text)]
+        if at_end and lying:  # letters find no room and go past the end: outward
+            feet = feet if at_end > 0 else (feet[1], feet[0])
+            return [Dimension(Role.DIMENSION, *feet, line_at, angle, text)]
+        middle = self._free_middle((segment.start + segment.end) / 2)
+        self.lettered.append(middle)
+        out = text_width(text, self.height) / 2 + CROSSWISE_OFF
+        text_at = self._point(middle, _outward(self.side) * out * self.scale)
+        return [Dimension(Role.DIMENSION, *feet, line_at, angle, text, text_at, 90.0 if lying else 0.0)]
+
+    def _clear_of_bars(self, segment: Segment, text: str) -> tuple[bool, Point | None]:
+        """Whether letters along the line can stand so that no passing line crosses them, and where if not midway."""
+        half = (text_width(text, self.height) / 2 + 0.6) * self.scale
+        middle = (segment.start + segment.end) / 2
+        if not any(abs(bar - middle) < half for bar in self.bars):
+            return True, None
+        inner = (bar for bar in self.bars if segment.start < bar < segment.end)
+        low, high = max(pairwise(sorted((segment.start, *inner, segment.end))), key=lambda gap: gap[1] - gap[0])
+        if high - low < 2 * half:
+            return False, None
+        up = (LIFT + self.height / 2) * self.scale
+        x, y = self._point((low + high) / 2, 0.0)
+        return True, (x, y + up) if self.side in ("bottom", "top") else (x - up, y)
+
+    def _free_middle(self, wanted: float) -> float:
+        """The nearest middle that is clear of other crosswise letters and of lines that pass."""
+        unit = self.height * self.scale
+        shifts = sorted((k * 0.2 * unit for k in range(-40, 41)), key=abs)
+        clear = (
+            wanted + shift
+            for shift in shifts
+            if all(abs(wanted + shift - other) >= 1.4 * unit for other in self.lettered)
+            and all(abs(wanted + shift - bar) >= 0.75 * unit for bar in self.bars)
+        )
+        return next(clear, wanted)
+
+    def _point(self, along: float, outward: float) -> Point:
+        """The point at a position along the string and off its line."""
+        return (along, self.line + outward) if self.side in ("bottom", "top") else (self.line + outward, along)

@@ -1,0 +1,205 @@
+"""Where letters may stand: true boxes of texts, and a place for each that touches no other.
+
+In: texts, each with candidate places in order of preference. Out: the first place that is free, or none. All lengths
+here are paper millimetres. Boxes come from the widths of the real glyphs (`lettering.text_width`); a letter reaches a
+quarter of its height below its foot (the font's descenders: 434 of 1409 units, of which g and y use most).
+
+`text_boxes` gives the box of every text on a finished sheet, so that anyone can prove that no two overlap.
+"""
+
+import itertools
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field, replace
+
+from planner.drawing.lettering import text_width
+from planner.drawing.roles import Role
+from planner.drawing.shapes import Dimension, Shape, Sheet, Symbol, Text
+from planner.drawing.stylebook import Style
+from planner.geometry import Box, Point, Ring, box_of, distance, edges, midpoint
+
+#: Part of the height of capitals that letters reach below their foot, and accents above.
+DESCENT = 0.28
+#: Dimensions, millimetres: line to letters, letters to extension lines, end of the line to letters past it.
+LIFT = 1.0
+ROOM = 1.0
+TICK_REACH = 2.6
+
+_CELL = 8.0
+
+
+@dataclass(frozen=True, slots=True)
+class Lettered:
+    """The box that one line of letters takes on the paper; turned with the letters."""
+
+    text: str
+    role: Role
+    ring: Ring
+
+
+class Heights(dict[Role, float]):
+    """Height of capitals for each role, paper millimetres."""
+
+    @classmethod
+    def of(cls, style: Style) -> "Heights":
+        return cls({role: drawn.height for role, drawn in style.roles})
+
+
+def readable(angle_deg: float) -> float:
+    """The same direction turned so that letters along it read from below or from the right: above -90, up to 90."""
+    turned = angle_deg % 180.0
+    return turned if turned <= 90.0 + 1e-9 else turned - 180.0
+
+
+def text_ring(text: Text, height: float) -> Ring:
+    """The four corners of a text's box, in the frame and unit of its `at`; `height` in that unit too."""
+    width = text_width(text.text, height)
+    left = {"left": 0.0, "centre": -width / 2, "right": -width}[text.horizontal]
+    foot = {"base": 0.0, "middle": -height / 2, "top": -height}[text.vertical]
+    low, high = foot - DESCENT * height, foot + height
+    corners = ((left, low), (left + width, low), (left + width, high), (left, high))
+    return tuple(_turned(corner, text.at, text.angle_deg) for corner in corners)
+
+
+def dimension_text(shape: Dimension, height: float, scale: float) -> Text:
+    """The letters of a dimension as a text of their own, in the frame of its points; `height` on paper.
+
+    Above the middle of the line; past its end where they find no room between the extension lines; at `text_at` when
+    that is given.
+    """
+    along = readable(shape.angle_deg)
+    if shape.text_at is not None:
+        turn = along if shape.text_angle_deg is None else shape.text_angle_deg
+        return Text(shape.role, shape.text_at, shape.text, "centre", "middle", turn)
+    a, b = (_foot_on_line(point, shape.line_at, along) for point in (shape.start, shape.end))
+    middle = midpoint(a, b)
+    width = text_width(shape.text, height) * scale
+    if width + 2 * ROOM * scale > distance(a, b):
+        way = _scaled((b[0] - a[0], b[1] - a[1]), TICK_REACH * scale + width / 2)
+        middle = (b[0] + way[0], b[1] + way[1])
+    return Text(shape.role, _turned((0.0, LIFT * scale), middle, along), shape.text, "centre", "base", along)
+
+
+def text_boxes(sheet: Sheet, style: Style) -> tuple[Lettered, ...]:
+    """The box of every text on a sheet, on the paper: its own, those in its windows and those in symbols."""
+    heights = Heights.of(style)
+    found = list(_lettered(sheet.shapes, heights, 1.0))
+    for window in sheet.windows:
+        drawing = window.drawing
+        blocks = {block.name: block.shapes for block in drawing.blocks}
+        inside = [*drawing.shapes]
+        for shape in drawing.shapes:
+            if isinstance(shape, Symbol):
+                inside += (_placed(part, shape) for part in blocks[shape.block] if isinstance(part, Text))
+        for box in _lettered(inside, heights, drawing.scale):
+            found.append(replace(box, ring=tuple(map(window.to_paper, box.ring))))
+    return tuple(found)
+
+
+def rings_overlap(a: Ring, b: Ring) -> bool:
+    """True when the insides of two convex rings meet; touching edges do not count (separating axes)."""
+    return not any(_apart(a, b, edge) for ring in (a, b) for edge in edges(ring))
+
+
+def box_ring(box: Box) -> Ring:
+    return ((box.left, box.bottom), (box.right, box.bottom), (box.right, box.top), (box.left, box.top))
+
+
+@dataclass(slots=True)
+class Taken:
+    """Room on the paper that is taken, found again by squares of `_CELL` so that a thousand labels stay quick."""
+
+    cells: dict[tuple[int, int], list[Ring]] = field(default_factory=dict)
+
+    def add(self, ring: Ring) -> None:
+        for cell in _cells_of(box_of(ring)):
+            self.cells.setdefault(cell, []).append(ring)
+
+    def add_stroke(self, a: Point, b: Point) -> None:
+        """A line of no width; entered piece by piece, because the box around a slanting line is mostly empty."""
+        steps = max(1, math.ceil(math.dist(a, b) / _CELL))
+        points = [(a[0] + (b[0] - a[0]) * k / steps, a[1] + (b[1] - a[1]) * k / steps) for k in range(steps + 1)]
+        for piece in itertools.pairwise(points):
+            self.add(piece)
+
+    def free(self, ring: Ring) -> bool:
+        near = (other for cell in _cells_of(box_of(ring)) for other in self.cells.get(cell, ()))
+        return not any(rings_overlap(ring, other) for other in near)
+
+
+def first_free(
+    candidates: Iterable[Text], height: float, taken: Taken, avoid: Iterable[Taken] = (), gap: float = 0.3
+) -> Text | None:
+    """The first candidate that meets nothing in `taken` nor in any of `avoid`; None when there is no such place.
+
+    `gap` millimetres are kept free around the letters. The place found is entered in `taken`.
+    """
+    others = tuple(avoid)
+    for text in candidates:
+        ring = _grown(text, height, gap)
+        if taken.free(ring) and all(other.free(ring) for other in others):
+            taken.add(ring)
+            return text
+    return None
+
+
+def _grown(text: Text, height: float, gap: float) -> Ring:
+    """The box of a text with a gap around it."""
+    a, b, c, d = text_ring(text, height)
+    right = _scaled((b[0] - a[0], b[1] - a[1]), gap)
+    up = _scaled((d[0] - a[0], d[1] - a[1]), gap)
+    return (
+        (a[0] - right[0] - up[0], a[1] - right[1] - up[1]),
+        (b[0] + right[0] - up[0], b[1] + right[1] - up[1]),
+        (c[0] + right[0] + up[0], c[1] + right[1] + up[1]),
+        (d[0] - right[0] + up[0], d[1] - right[1] + up[1]),
+    )
+
+
+def _scaled(vector: Point, length: float) -> Point:
+    norm = math.hypot(*vector)
+    return (vector[0] / norm * length, vector[1] / norm * length) if norm else (0.0, 0.0)
+
+
+def _turned(offset: Point, at: Point, angle_deg: float) -> Point:
+    """`offset` turned by an angle and moved to `at`."""
+    c, s = math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg))
+    return (at[0] + c * offset[0] - s * offset[1], at[1] + s * offset[0] + c * offset[1])
+
+
+def _foot_on_line(point: Point, line_at: Point, angle_deg: float) -> Point:
+    """The foot of the square dropped from a point on a line through `line_at`."""
+    c, s = math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg))
+    along = (point[0] - line_at[0]) * c + (point[1] - line_at[1]) * s
+    return (line_at[0] + along * c, line_at[1] + along * s)
+
+
+def _lettered(shapes: Iterable[Shape], heights: Heights, scale: float) -> Iterator[Lettered]:
+    for shape in shapes:
+        if isinstance(shape, Dimension):
+            shape = dimension_text(shape, heights[shape.role], scale)
+        if isinstance(shape, Text) and shape.text:
+            yield Lettered(shape.text, shape.role, text_ring(shape, heights[shape.role] * scale))
+
+
+def _placed(text: Text, symbol: Symbol) -> Text:
+    """A text of a block as it stands in the drawing."""
+    at = _turned(text.at, symbol.at, symbol.angle_deg)
+    return replace(text, at=at, angle_deg=text.angle_deg + symbol.angle_deg)
+
+
+def _apart(a: Ring, b: Ring, edge: tuple[Point, Point]) -> bool:
+    """True when the normal of an edge separates two rings (a hundredth of a millimetre of touch is allowed)."""
+    nx, ny = edge[1][1] - edge[0][1], edge[0][0] - edge[1][0]
+    norm = math.hypot(nx, ny)
+    if norm == 0.0:
+        return False
+    of_a = [(x * nx + y * ny) / norm for x, y in a]
+    of_b = [(x * nx + y * ny) / norm for x, y in b]
+    return max(of_a) <= min(of_b) + 0.01 or max(of_b) <= min(of_a) + 0.01
+
+
+def _cells_of(box: Box) -> Iterator[tuple[int, int]]:
+    for i in range(math.floor(box.left / _CELL), math.floor(box.right / _CELL) + 1):
+        for j in range(math.floor(box.bottom / _CELL), math.floor(box.top / _CELL) + 1):
+            yield i, j

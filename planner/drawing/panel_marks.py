@@ -1,0 +1,92 @@
+"""The id in each cut panel, so that the sheet and the stack of cut panels can be read against each other.
+
+In: a board on which everything else is lettered. Out: ids where they have room; class letters where most ids do not;
+a remark for whatever is left out, since the schedule of cut panels can stand in for it.
+"""
+
+from planner.ceiling.model import Panel
+from planner.drawing import words
+from planner.drawing.board import Board, turn_of
+from planner.drawing.labels import readable, rings_overlap, text_ring
+from planner.drawing.lettering import text_width
+from planner.drawing.plan_lines import MOST_PANELS
+from planner.drawing.roles import Role
+from planner.drawing.shapes import Text
+from planner.geometry import Point, Ring, box_of, edges
+
+#: If more than this share of the panels has no room for its id, all bear their class letter only.
+_TOO_MANY = 0.25
+
+
+def mark_panels(board: Board) -> None:
+    """Each cut panel's id; where too many have no room, the class letter alone; where even that fails, nothing."""
+    panels = board.plan.ceiling.panels[:MOST_PANELS]
+    height = board.heights[Role.PANEL_MARK]
+    whole = {panel.id: _panel_places(board, panel, panel.id) for panel in panels}
+    short = sum(not any(_clear(board, text, height) for text in places) for places in whole.values())
+    letters_only = short > _TOO_MANY * len(panels)
+    if letters_only:
+        whole = {panel.id: _panel_places(board, panel, panel_class(panel)) for panel in panels}
+    left_out = sum(not (places and board.letter(places, board.bodies, gap=0.15)) for places in whole.values())
+    if letters_only and left_out < len(panels):
+        board.remarks.append(words.CLASS_LETTERS_ONLY)
+    if left_out:
+        board.remarks.append(words.MARKS_LEFT_OUT.format(n=left_out, of=len(panels)))
+    if len(board.plan.ceiling.panels) > MOST_PANELS:
+        board.remarks.append(words.PANELS_LEFT_OUT.format(n=len(board.plan.ceiling.panels) - MOST_PANELS))
+
+
+def panel_class(panel: Panel) -> str:
+    """The letters of an id: panels of one class are cut alike."""
+    return panel.id.rstrip("0123456789") or panel.id
+
+
+def _clear(board: Board, text: Text, height: float) -> bool:
+    ring = text_ring(text, height)
+    return board.texts.free(ring) and board.bodies.free(ring)
+
+
+def _panel_places(board: Board, panel: Panel, text: str) -> list[Text]:
+    """Places within a panel: its middle first, then towards its sides; along the grid, then across."""
+    ring = tuple(map(board.paper, panel.outline))
+    holes = [tuple(map(board.paper, hole)) for hole in panel.holes]
+    box = box_of(ring)
+    height = board.heights[Role.PANEL_MARK]
+    if max(box.width, box.height) < text_width(text, height) or min(box.width, box.height) < height:
+        return []
+    turn = turn_of(board.plan)
+    shares = (
+        (0.5, 0.5),
+        (0.5, 0.25),
+        (0.5, 0.75),
+        (0.25, 0.5),
+        (0.75, 0.5),
+        (0.25, 0.25),
+        (0.75, 0.25),
+        (0.25, 0.75),
+        (0.75, 0.75),
+    )
+    found = []
+    for angle in (turn, readable(turn + 90.0)):
+        for x, y in shares:
+            at = (box.left + x * box.width, box.bottom + y * box.height)
+            place = Text(Role.PANEL_MARK, at, text, "centre", "middle", angle)
+            letters = text_ring(place, height)
+            if lies_in(letters, ring) and not any(rings_overlap(letters, hole) for hole in holes):
+                found.append(place)
+    return found
+
+
+def lies_in(inner: Ring, outer: Ring) -> bool:
+    """True when a small convex ring lies in a polygon: its corners do, and no side of the polygon crosses it."""
+    return all(inside(point, outer) for point in inner) and not any(rings_overlap(inner, edge) for edge in edges(outer))
+
+
+def inside(point: Point, ring: Ring) -> bool:
+    """Even-odd rule."""
+    x, y = point
+    hit = False
+    for (ax, ay), (bx, by) in edges(ring):
+        if (ay > y) != (by > y) and x < ax + (y - ay) * (bx - ax) / (by - ay):
+            hit = not hit
+    return hit

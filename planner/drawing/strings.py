@@ -1,0 +1,173 @@
+"""Which dimension strings stand around a room, and how much paper they take.
+
+In: a room, its layout, a scale. Out: the shapes of all strings and how far they reach beyond the room on each side.
+Below and at the left: what the grid leaves (border, run, border), the walls where there are several, the overall
+length. Above and at the right only what those do not show already. A grid that is turned against the room has no
+borders along the sides: there the first string shows where its start point is.
+"""
+
+from dataclasses import dataclass
+
+from planner.ceiling.model import Layout
+from planner.drawing.dimensions import (
+    APART,
+    FIRST_OFF,
+    Segment,
+    Side,
+    String,
+    depth,
+    grid_segments,
+    overhang,
+    plain_segments,
+    string_shapes,
+)
+from planner.drawing.labels import Heights, Taken, dimension_text, text_ring
+from planner.drawing.profile import Span, point_on, profile
+from planner.drawing.roles import Role
+from planner.drawing.shapes import Dimension, Shape
+from planner.geometry import TOLERANCE_MM, edges
+from planner.room.outline import Room
+
+#: A side that shows more walls than this (a bowed one, as chords) is dimensioned overall only.
+MOST_SPANS = 16
+
+#: Marks at corners: radius in heights of their letters, the second ring of the reference corner, the gap to the walls.
+CORNER_RADIUS = 0.9
+REFERENCE_RING = 1.22
+CORNER_GAP = 0.8
+
+
+_SIDES: tuple[Side, ...] = ("bottom", "top", "left", "right")
+_PAIRS: tuple[tuple[Side, Side], ...] = (("bottom", "top"), ("left", "right"))
+
+
+@dataclass(frozen=True, slots=True)
+class Surround:
+    """The strings of all sides, and the paper millimetres they reach beyond the room."""
+
+    shapes: tuple[Shape, ...]
+    left: float
+    right: float
+    bottom: float
+    top: float
+    complete: bool  #: False when a string had to be left out, because its letters had no room
+
+
+def is_square(layout: Layout) -> bool:
+    """True when the grid lies square to the base wall."""
+    turn = layout.frame.angle_deg % 90.0
+    return min(turn, 90.0 - turn) < 1e-6
+
+
+def surround(room: Room, layout: Layout, heights: Heights, scale: float) -> Surround:
+    """Every dimension string around the room at 1:`scale`."""
+    height = heights[Role.DIMENSION]
+    clear = corner_room(heights)
+    shapes: list[Shape] = []
+    taken = Taken()
+    complete = True
+    reach: dict[Side, float] = dict.fromkeys(_SIDES, clear)
+    for side, strings in _strings(room, layout).items():
+        off = max(FIRST_OFF * height, clear + height + 1.5)
+        for k, string in enumerate(strings):
+            bars = tuple(stop for outer in strings[k + 1 :] for stop in _ends_of(outer.segments))
+            drawn = string_shapes(string, off, _edge(room, side), height, scale, bars)
+            if not _claim(drawn, taken, height, scale):
+                complete = False
+                continue
+            shapes += drawn
+            deep = depth(string, height, scale)
+            reach[side] = max(reach[side], off + deep)
+            off += max(APART * height, deep + 2.0 * height)
+            if side in ("bottom", "top"):
+                hang = overhang(string, height, scale)
+                reach["left"], reach["right"] = max(reach["left"], hang), max(reach["right"], hang)
+    return Surround(tuple(shapes), reach["left"], reach["right"], reach["bottom"], reach["top"], complete)
+
+
+def _claim(drawn: tuple[Shape, ...], taken: Taken, height: float, scale: float) -> bool:
+    """Enter the letters of a string; False, and nothing entered, when some lie on others."""
+    own = Taken()
+    rings = []
+    for shape in drawn:
+        if isinstance(shape, Dimension):
+            letters = text_ring(dimension_text(shape, height, scale), height * scale)
+            ring = tuple((x / scale, y / scale) for x, y in letters)
+            if not (taken.free(ring) and own.free(ring)):
+                return False
+            own.add(ring)
+            rings.append(ring)
+    for ring in rings:
+        taken.add(ring)
+    return True
+
+
+def corner_room(heights: Heights) -> float:
+    """Paper that the marks at the corners take beyond the room."""
+    return 2 * REFERENCE_RING * CORNER_RADIUS * heights[Role.CORNER_MARK] + CORNER_GAP
+
+
+def _strings(room: Room, layout: Layout) -> dict[Side, list[String]]:
+    found: dict[Side, list[String]] = {}
+    for side, opposite in _PAIRS:
+        near, far = profile(room.outline, side), profile(room.outline, opposite)
+        found[side] = _side_strings(side, near, room, layout, overall=True)
+        if not _shown(far, near):
+            found[opposite] = _side_strings(opposite, far, room, layout, overall=False)
+    return found
+
+
+def _side_strings(side: Side, spans: tuple[Span, ...], room: Room, layout: Layout, overall: bool) -> list[String]:
+    breaks = _breaks(spans)
+    ends = (breaks[0], breaks[-1])
+    few = breaks if len(spans) <= MOST_SPANS else ends
+    along = 0 if side in ("bottom", "top") else 1
+    rows = [_first_row(side, _at_square_walls(few, room, along), room, layout)]
+    if len(few) > 2:
+        rows.append(plain_segments(few, room.units))
+    if overall:
+        rows.append(plain_segments(ends, room.units))
+    kept = [row for k, row in enumerate(rows) if row and (k == 0 or _ends_of(row) != _ends_of(rows[0]))]
+    return [
+        String(side, row, tuple((point_on(spans, along, s.start), point_on(spans, along, s.end)) for s in row))
+        for row in kept
+    ]
+
+
+def _at_square_walls(breaks: tuple[float, ...], room: Room, along: int) -> tuple[float, ...]:
+    """The breaks at which a wall stands square to the side, and the ends: elsewhere there is no border to show."""
+    square = [a[along] for a, b in edges(room.outline) if abs(a[along] - b[along]) < TOLERANCE_MM]
+    inner = (at for at in breaks[1:-1] if any(abs(at - other) < TOLERANCE_MM for other in square))
+    return (breaks[0], *inner, breaks[-1])
+
+
+def _first_row(side: Side, breaks: tuple[float, ...], room: Room, layout: Layout) -> tuple[Segment, ...]:
+    along = 0 if side in ("bottom", "top") else 1
+    at = layout.frame.origin[along]
+    if is_square(layout):
+        turned = round(layout.frame.angle_deg / 90.0) % 2
+        module = layout.module[along if not turned else 1 - along]
+        return grid_segments(breaks, at, module, room.units, also=at)
+    low, high = breaks[0], breaks[-1]
+    if not low + TOLERANCE_MM < at < high - TOLERANCE_MM:
+        return ()
+    return plain_segments((low, at, high), room.units)
+
+
+def _ends_of(row: tuple[Segment, ...]) -> tuple[float, ...]:
+    return (row[0].start, *(segment.end for segment in row)) if row else ()
+
+
+def _breaks(spans: tuple[Span, ...]) -> tuple[float, ...]:
+    return (spans[0].low, *(span.high for span in spans))
+
+
+def _shown(spans: tuple[Span, ...], other: tuple[Span, ...]) -> bool:
+    """True when the other side has every break of this one."""
+    theirs = _breaks(other)
+    return all(any(abs(a - b) < TOLERANCE_MM for b in theirs) for a in _breaks(spans))
+
+
+def _edge(room: Room, side: Side) -> float:
+    box = room.box
+    return {"bottom": box.bottom, "top": box.top, "left": box.left, "right": box.right}[side]

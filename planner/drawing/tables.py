@@ -1,0 +1,231 @@
+"""Tables and notes as stacks of rows that can be set one below the other and carried on in the next column.
+
+In: words. Out: a `Stack`: rows of known height, drawn with their upper left corner at (0, 0), paper millimetres.
+A text that is too wide is wrapped (notes) or shortened with an ellipsis (cells); nothing ever runs out of its column.
+"""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from planner.drawing import words
+from planner.drawing.labels import Heights
+from planner.drawing.lettering import clean, text_width
+from planner.drawing.roles import Role
+from planner.drawing.shapes import Arc, Circle, Dimension, Line, Outline, Shape, Symbol, Text
+from planner.geometry import Point
+
+#: From the foot of one line of letters to the next, in heights of capitals (ISO 3098 asks for 1.4 at least).
+PITCH = 1.75
+#: Room above the foot of the first line of a row.
+RISE = 1.35
+#: Lines of a paragraph that stay together in one column.
+_KEPT = 5
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row, its upper left corner at (0, 0)."""
+
+    height: float
+    shapes: tuple[Shape, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Stack:
+    """Rows below a heading; a stack that is carried on repeats its heading."""
+
+    heading: Row
+    again: Row
+    rows: tuple[Row, ...]
+
+    @property
+    def height(self) -> float:
+        return self.heading.height + sum(row.height for row in self.rows)
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a table."""
+
+    width: float  #: paper millimetres
+    side: Literal["left", "right"] = "left"
+
+
+def shortened(text: str, width: float, height: float) -> str:
+    """Text that is at most `width` wide, with an ellipsis for what had to go."""
+    if text_width(text, height) <= width:
+        return text
+    fitting, cut = 0, len(text)  # so many letters fit with an ellipsis; so many do not
+    while cut - fitting > 1:
+        middle = (fitting + cut) // 2
+        if text_width(text[:middle].rstrip() + "…", height) <= width:
+            fitting = middle
+        else:
+            cut = middle
+    return text[:fitting].rstrip() + "…" if fitting else ""
+
+
+def wrapped(text: str, width: float, height: float) -> tuple[str, ...]:
+    """Lines of at most `width`, broken between words where there is a choice."""
+    lines: list[str] = []
+    line = ""
+    for word in text.split():
+        longer = f"{line} {word}" if line else word
+        if text_width(longer, height) <= width:
+            line = longer
+            continue
+        if line:
+            lines.append(line)
+        *whole, line = _broken(word, width, height)
+        lines += whole
+    return (*lines, line) if line else tuple(lines)
+
+
+def table(
+    heading: str,
+    sides: str,
+    heads: Sequence[str],
+    rows: Sequence[Sequence[str]],
+    width: float,
+    heights: Heights,
+    last: str = "",
+) -> Stack:
+    """A table below its heading. `sides` has a letter for each column: l, r for the side its words keep to.
+
+    Columns are as wide as their words need; what is left over goes between them, what is missing is taken from the
+    widest. No heads, no row for them. `last` is a sentence across all columns below.
+    """
+    columns = _columns(sides, heads, rows, width, heights)
+    body = [_cells(columns, row, Role.NOTE, heights) for row in rows]
+    if heads:
+        head = _cells(columns, heads, Role.TITLE_LABEL, heights)
+        rule = Line(Role.LEGEND, (0.0, -head.height), (width, -head.height))
+        body.insert(0, Row(head.height + 0.4, (*head.shapes, rule)))
+    if last:
+        body.append(_cells((Column(width),), (last,), Role.NOTE, heights))
+    return Stack(*_headings(heading, width, heights), tuple(body))
+
+
+def _columns(
+    sides: str, heads: Sequence[str], rows: Sequence[Sequence[str]], width: float, heights: Heights
+) -> tuple[Column, ...]:
+    gap = 1.2 * heights[Role.NOTE]
+    needs = [0.0] * len(sides)
+    for role, cells in [(Role.TITLE_LABEL, heads), *((Role.NOTE, row) for row in rows)]:
+        for k, cell in enumerate(cells):
+            needs[k] = max(needs[k], text_width(clean(cell), heights[role]) + gap)
+    needs[-1] -= gap - 0.1  # so that no rounding shortens the longest cell
+    spare = width - sum(needs)
+    if spare < 0:
+        widest = max(range(len(needs)), key=needs.__getitem__)
+        needs[widest] = max(needs[widest] + spare, 0.2 * width)
+        needs = [need * width / sum(needs) for need in needs]
+    elif len(needs) > 1:
+        needs = [need + (spare / (len(needs) - 1) if k < len(needs) - 1 else 0.0) for k, need in enumerate(needs)]
+    else:
+        needs = [width]
+    return tuple(Column(need, "right" if side == "r" else "left") for need, side in zip(needs, sides, strict=True))
+
+
+def notes(
+    heading: str, paragraphs: Iterable[str], width: float, heights: Heights, role: Role = Role.NOTE, sign: str = "–"
+) -> Stack:
+    """Paragraphs one below the other, each with a sign that hangs at its left."""
+    numbered = ((sign, paragraph) for paragraph in paragraphs)
+    return signed_notes(heading, numbered, width, heights, role)
+
+
+def signed_notes(
+    heading: str, paragraphs: Iterable[tuple[str, str]], width: float, heights: Heights, role: Role = Role.NOTE
+) -> Stack:
+    """Paragraphs, each with its own sign at the left."""
+    height = heights[role]
+    signed = [(clean(sign), clean(text)) for sign, text in paragraphs]
+    indent = max((text_width(sign, height) for sign, _ in signed), default=0.0) + 0.6 * height
+    rows: list[Row] = []
+    for sign, text in signed:
+        lines = wrapped(text, width - indent, height)
+        for k in range(0, len(lines), _KEPT):
+            rows.append(_paragraph(role, sign if k == 0 else "", lines[k : k + _KEPT], indent, height))
+    return Stack(*_headings(heading, width, heights), tuple(rows))
+
+
+def _paragraph(role: Role, sign: str, lines: Sequence[str], indent: float, height: float) -> Row:
+    feet = [-(RISE + PITCH * k) * height for k in range(len(lines))]
+    letters = [Text(role, (indent, y), line) for y, line in zip(feet, lines, strict=True)]
+    if sign:
+        letters.insert(0, Text(role, (0.0, feet[0]), sign))
+    return Row(PITCH * height * len(lines), tuple(letters))
+
+
+def drawn_rows(heading: str, rows: Iterable[Row], width: float, heights: Heights) -> Stack:
+    """Rows that somebody else drew, below a heading."""
+    return Stack(*_headings(heading, width, heights), tuple(rows))
+
+
+def moved(shapes: Iterable[Shape], by: Point, factor: float = 1.0) -> tuple[Shape, ...]:
+    """Shapes made larger about (0, 0) and then moved."""
+
+    def go(point: Point) -> Point:
+        return (by[0] + factor * point[0], by[1] + factor * point[1])
+
+    return tuple(_moved(shape, go, factor) for shape in shapes)
+
+
+def _moved(shape: Shape, go: Callable[[Point], Point], factor: float) -> Shape:
+    match shape:
+        case Line():
+            return replace(shape, start=go(shape.start), end=go(shape.end))
+        case Outline():
+            holes = tuple(tuple(map(go, hole)) for hole in shape.holes)
+            return replace(shape, points=tuple(map(go, shape.points)), holes=holes)
+        case Circle() | Arc():
+            return replace(shape, centre=go(shape.centre), radius=shape.radius * factor)
+        case Dimension():
+            text_at = shape.text_at and go(shape.text_at)
+            return replace(shape, start=go(shape.start), end=go(shape.end), line_at=go(shape.line_at), text_at=text_at)
+        case Text() | Symbol():
+            return replace(shape, at=go(shape.at))
+
+
+def _headings(heading: str, width: float, heights: Heights) -> tuple[Row, Row]:
+    height = heights[Role.HEADING]
+    again = f"{heading} ({words.CONTINUED})"
+    rows = (
+        Row(
+            2.1 * height,
+            (
+                Text(Role.HEADING, (0.0, -1.2 * height), shortened(text, width, height)),
+                Line(Role.LEGEND, (0.0, -1.75 * height), (width, -1.75 * height)),
+            ),
+        )
+        for text in (heading, again)
+    )
+    first, second = rows
+    return first, second
+
+
+def _cells(columns: Sequence[Column], cells: Sequence[str], role: Role, heights: Heights) -> Row:
+    """One row of a table; every cell keeps within its column."""
+    height = heights[role]
+    shapes: list[Shape] = []
+    left = 0.0
+    for k, (column, cell) in enumerate(zip(columns, cells, strict=True)):
+        gap = 0.0 if k == len(columns) - 1 else 0.7 * height
+        text = shortened(clean(cell), column.width - gap, height)
+        at = (left, -RISE * height) if column.side == "left" else (left + column.width - gap, -RISE * height)
+        if text:
+            shapes.append(Text(role, at, text, column.side))
+        left += column.width
+    return Row(PITCH * height, tuple(shapes))
+
+
+def _broken(word: str, width: float, height: float) -> list[str]:
+    """A word cut into parts that each fit."""
+    parts = [""]
+    for letter in word:
+        if parts[-1] and text_width(parts[-1] + letter, height) > width:
+            parts.append("")
+        parts[-1] += letter
+    return parts
