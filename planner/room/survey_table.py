@@ -1,0 +1,95 @@
+"""A closed survey as a table that can be read on a ladder.
+
+In: a `Survey` and the units to write it in. Out: lines of plain text. The rule: every reading with what it should be
+and one word on it, every corner with how far it is from square, then the diagonals and what was assumed.
+"""
+
+from planner.room.blunders import LIMIT
+from planner.room.outline import Units
+from planner.room.survey import ClosedReading, Survey
+from planner.room.tape_findings import HARDLY_CHECKED, listed, written, written_small
+
+#: A standardised residual beyond this comes up once in twenty readings.
+_POOR = 1.96
+
+
+def survey_table(survey: Survey, units: Units) -> list[str]:
+    """Write the survey as lines of text, in `units`: readings, corners, diagonals, what was assumed.
+
+    "give or take" is two standard deviations; "out of square" is over the shorter wall at the corner.
+    """
+    readings = [_reading(reading, units) for reading in survey.readings]
+    corners = [_corner(survey, name, units) for name in survey.corners]
+    return [
+        *_columns(("line", "taped", "should be", "differs by", ""), readings),
+        "",
+        *_columns(("corner", "along", "away", "give or take", "out of square"), corners),
+        "",
+        *_sums(survey, units),
+    ]
+
+
+def _reading(reading: ClosedReading, units: Units) -> tuple[str, ...]:
+    taped, adjusted = written(reading.taped, units), written(reading.adjusted, units)
+    return reading.name, taped, adjusted, _difference(reading.residual, units), _word(reading)
+
+
+def _word(reading: ClosedReading) -> str:
+    """Say what to think of a reading."""
+    if reading.left_out:
+        return "WRONG, left out"
+    if reading.standardised is None or reading.redundancy < HARDLY_CHECKED:
+        return "not checked by any other"
+    if abs(reading.standardised) > LIMIT:
+        return "DOES NOT FIT"
+    return "fits poorly" if abs(reading.standardised) > _POOR else "fits"
+
+
+def _corner(survey: Survey, name: str, units: Units) -> tuple[str, ...]:
+    along, away = survey.corners[name]
+    spread = written_small(2 * survey.accuracy[name].radius, units)
+    return name, _place(along, units), _place(away, units), spread, _squareness(survey, name, units)
+
+
+def _squareness(survey: Survey, name: str, units: Units) -> str:
+    """Say how a corner stands to what was told of it."""
+    if any(assumption.corner == name for assumption in survey.assumptions):
+        return "assumed, not measured"
+    off = _difference(survey.out_of_square[name], units)
+    return "no" if off == "0" else f"{off.lstrip('-')} {'closed' if off.startswith('-') else 'open'}"
+
+
+def _sums(survey: Survey, units: Units) -> list[str]:
+    lines = [f"Readings beyond what the shape needs: {survey.redundancy}."]
+    if survey.assumptions:
+        lines.append(f"Assumed, not measured: {listed([one.corner for one in survey.assumptions])}.")
+    if survey.diagonal_difference is None:
+        return lines
+    a, b, c, d = survey.corners
+    off = _difference(abs(survey.diagonal_difference), units)
+    longer = f"{a}-{c}" if survey.diagonal_difference > 0 else f"{b}-{d}"
+    told = "are equal." if off == "0" else f"differ by {off}; {longer} is the longer."
+    return [f"The diagonals {a}-{c} and {b}-{d} {told}", *lines]
+
+
+def _difference(mm: float, units: Units) -> str:
+    """Write a difference with its sign, 0 when it is below what a tape shows."""
+    text = written_small(mm, units)
+    return "0" if text.startswith("under") else text
+
+
+def _place(mm: float, units: Units) -> str:
+    """Write a coordinate; a small one may be less than nothing."""
+    return _difference(mm, units) if abs(mm) < 300.0 else written(mm, units)
+
+
+def _columns(head: tuple[str, ...], rows: list[tuple[str, ...]]) -> list[str]:
+    """Set a table: the first column and the last to the left, figures to the right."""
+    widths = [max(len(row[k]) for row in (head, *rows)) for k in range(len(head))]
+    last = len(head) - 1
+
+    def line(row: tuple[str, ...]) -> str:
+        cells = [cell.ljust(widths[k]) if k in (0, last) else cell.rjust(widths[k]) for k, cell in enumerate(row)]
+        return "  ".join(cells).rstrip()
+
+    return [line(head), *map(line, rows)]

@@ -1,0 +1,240 @@
+"""What a closed survey has to say for itself: readings that disagree, corners assumed, lines that lack a check.
+
+In: a `Survey` and its `Clipboard`. Out: findings, the gravest first. The rule: a misfit beyond what the tape allows
+stops the plan, anything assumed or unchecked is told with the line to tape to be rid of it.
+"""
+
+import math
+from collections.abc import Iterator
+
+from planner.findings import Finding
+from planner.geometry import Point, midpoint
+from planner.lengths import Rounding, format_inches, format_length
+from planner.room.outline import Units
+from planner.room.survey import Assumption, Clipboard, Line, Survey, Suspect, line_name
+from planner.room.tape_network import angle_as_told
+
+SNOOPING = "data snooping after W. Baarda, from memory"
+PRACTICE = "common practice, no source"
+
+#: An error that could hide up to this size is worth a word (study of the survey, a judgement).
+HIDDEN_MM = 15.0
+HARDLY_CHECKED = 0.05  #: and so is any reading with less redundancy than this
+
+#: A corner this far from what was told was probably told or taped wrongly: 35 mm in a metre. A judgement.
+_FAR_FROM_SQUARE_DEG = 2.0
+
+_MOST_NAMED = 6
+
+
+def survey_findings(survey: Survey, clipboard: Clipboard) -> tuple[Finding, ...]:
+    """All findings of a survey: stop, warn, note."""
+    return (
+        *_misfit(survey, clipboard.units),
+        *_far_from_square(survey, clipboard),
+        *(_assumed(survey, clipboard, assumption) for assumption in survey.assumptions),
+        *_found(survey, clipboard.units),
+        *_unchecked(survey, clipboard.units),
+    )
+
+
+def written(mm: float, units: Units) -> str:
+    """A length as it is read off the tape."""
+    return format_length(mm, units, Rounding.NEAREST)
+
+
+def written_small(mm: float, units: Units) -> str:
+    """A difference, as a person at the wall would say it: whole sixteenths or millimetres."""
+    if units in ("ft-in", "in"):
+        return format_inches(mm) if abs(mm) >= 25.4 / 32 else 'under 1/16"'
+    return f"{mm:.0f} mm" if abs(mm) >= 0.5 else "under 1 mm"
+
+
+def listed(words: list[str], last: str = "and") -> str:
+    """One, two and three."""
+    return f"{', '.join(words[:-1])} {last} {words[-1]}" if len(words) > 1 else "".join(words)
+
+
+def _misfit(survey: Survey, units: Units) -> Iterator[Finding]:
+    """How the readings agree with one another."""
+    if survey.suspect:
+        yield _wrong_reading(survey, survey.suspect, units)
+    elif len(survey.doubtful) == 1:
+        yield _two_of_one_line(survey, survey.doubtful[0], units)
+    elif survey.doubtful:
+        yield _wrong_among(survey, units)
+    elif not survey.agrees:
+        yield _wrong_anywhere(survey, units)
+    elif survey.redundancy > 0:
+        worst = max(survey.readings, key=lambda reading: abs(reading.residual))
+        yield Finding(
+            "note",
+            "readings agree",
+            SNOOPING,
+            f"{_count(survey.redundancy, 'reading')} more than the shape needs, and all agree within what the tape "
+            f"allows. The largest difference is {written_small(abs(worst.residual), units)}, at {worst.name}.",
+        )
+    else:
+        yield Finding(
+            "note",
+            "nothing checks the tape",
+            SNOOPING,
+            "Every reading is needed for the shape, so that an error in any of them would go unnoticed.",
+            remedy="Tape each line a second time, and the diagonals.",
+        )
+
+
+def _wrong_reading(survey: Survey, suspect: Suspect, units: Units) -> Finding:
+    name = line_name(suspect.between)
+    verdict = (
+        f"Probably {written(suspect.proposed, units)}: {suspect.explanation}."
+        if suspect.usual
+        else f"{suspect.explanation[0].upper()}{suspect.explanation[1:]}."
+    )
+    return Finding(
+        "stop",
+        "a reading does not fit",
+        SNOOPING,
+        f"{name} was taped as {written(suspect.taped, units)}, but the other readings make it "
+        f"{written(suspect.predicted, units)} (give or take {written_small(2 * suspect.accuracy, units)}). {verdict}",
+        where=_middle(survey, suspect.between),
+        remedy=f"Tape {name} again and correct it. Until then it is left out.",
+    )
+
+
+def _two_of_one_line(survey: Survey, line: Line, units: Units) -> Finding:
+    name = line_name(line)
+    again = survey.tape_again
+    taped = [written(reading.taped, units) for reading in survey.readings if set(reading.between) == set(line)]
+    slip = (
+        f" If {written(again.taped, units)} is the wrong one: {again.explanation}."
+        if again and again.taped and again.explanation
+        else ""
+    )
+    return Finding(
+        "stop",
+        "readings disagree",
+        SNOOPING,
+        f"{name} was taped as {listed(taped)}, and no other line tells which is right.{slip}",
+        where=_middle(survey, line),
+        remedy=f"Tape {name} once more and strike out what was wrong.",
+    )
+
+
+def _wrong_among(survey: Survey, units: Units) -> Finding:
+    again = survey.tape_again
+    lines = listed([line_name(line) for line in survey.doubtful], "or")
+    remedy = "Tape each of these lines again."
+    if again is not None and again.taped is not None and again.expected is not None:
+        slip = f" ({again.explanation})" if again.explanation else ""
+        remedy = (
+            f"Tape {line_name(again.between)} again. If it now reads about {written(again.expected, units)}{slip}, "
+            f"that was the error; if it still reads {written(again.taped, units)}, add it as a second reading: the "
+            "error is in another of these lines."
+        )
+    elif again is not None:
+        remedy = f"Tape {line_name(again.between)}, which was not taped yet: its length will tell."
+    return Finding(
+        "stop",
+        "readings disagree",
+        SNOOPING,
+        f"The readings cannot all be right: up to {written_small(_largest(survey), units)} is left over. The error is "
+        f"in {lines}; these readings alone cannot tell which.",
+        where=_middle(survey, again.between) if again else None,
+        remedy=remedy,
+    )
+
+
+def _wrong_anywhere(survey: Survey, units: Units) -> Finding:
+    by_misfit = sorted(survey.readings, key=lambda reading: -abs(reading.standardised or 0.0))
+    names = list(dict.fromkeys(reading.name for reading in by_misfit))[:3]
+    return Finding(
+        "stop",
+        "readings disagree",
+        SNOOPING,
+        f"The readings cannot all be right: up to {written_small(_largest(survey), units)} is left over, and no single "
+        "error explains it.",
+        where=_middle(survey, by_misfit[0].between),
+        remedy=f"Tape {listed(names)} again first. If no reading is wrong, the tape is less exact than stated: give "
+        "tape_accuracy.",
+    )
+
+
+def _far_from_square(survey: Survey, board: Clipboard) -> Iterator[Finding]:
+    believed = survey.agrees or survey.suspect is not None
+    for corner, angle in survey.angles.items() if believed else ():
+        told = angle_as_told(board, corner)
+        if abs(angle - told) <= _FAR_FROM_SQUARE_DEG:
+            continue
+        yield Finding(
+            "warn",
+            "corner far from square" if corner not in board.angles else "corner far from the angle given",
+            PRACTICE,
+            f"Corner {corner} is {angle:.1f} degrees by the tape, not {told:g}: "
+            f"{written_small(abs(survey.out_of_square[corner]), board.units)} off over its shorter wall.",
+            where=survey.corners[corner],
+            remedy=f"If that is right, give {corner} under angles; if not, tape the lines at {corner} again.",
+        )
+
+
+def _assumed(survey: Survey, board: Clipboard, assumption: Assumption) -> Finding:
+    corner, given = assumption.corner, assumption.corner in board.angles
+    taken = f"{assumption.angle:g} degrees, as given" if given else "square"
+    return Finding(
+        "note",
+        "corner angle taken as given" if given else "corner assumed square",
+        PRACTICE,
+        f"Corner {corner} is taken as {taken}: no reading says how it is.",
+        where=survey.corners[corner],
+        remedy=f"Tape {line_name(assumption.tape)} to know." if assumption.tape else f"Measure the angle at {corner}.",
+    )
+
+
+def _found(survey: Survey, units: Units) -> Iterator[Finding]:
+    for wall in survey.found:
+        name = line_name(wall.between)
+        yield Finding(
+            "note",
+            "wall not taped",
+            PRACTICE,
+            f"{name} was not taped; from the rest it is {written(wall.length, units)} "
+            f"(give or take {written_small(2 * wall.accuracy, units)}).",
+            where=_middle(survey, wall.between),
+            remedy=f"Tape {name} to check it.",
+        )
+
+
+def _unchecked(survey: Survey, units: Units) -> Iterator[Finding]:
+    """Lines in which an error would not be noticed, though others are checked."""
+    weak = [
+        reading
+        for reading in survey.readings
+        if not reading.left_out and (reading.redundancy < HARDLY_CHECKED or reading.least_error_seen > HIDDEN_MM)
+    ]
+    if survey.redundancy == 0 or not weak:
+        return
+    weak.sort(key=lambda reading: -reading.least_error_seen)
+    names = list(dict.fromkeys(reading.name for reading in weak))
+    largest = weak[0].least_error_seen
+    hidden = "of any size" if math.isinf(largest) else f"of {written_small(largest, units)}"
+    more = f" and {len(names) - _MOST_NAMED} more" if len(names) > _MOST_NAMED else ""
+    yield Finding(
+        "note",
+        "readings hardly checked",
+        SNOOPING,
+        f"An error {hidden} in {names[0]} could go unnoticed; hardly checked: {', '.join(names[:_MOST_NAMED])}{more}.",
+        where=_middle(survey, weak[0].between),
+        remedy="Tape these lines a second time.",
+    )
+
+
+def _middle(survey: Survey, line: Line) -> Point:
+    return midpoint(survey.corners[line[0]], survey.corners[line[1]])
+
+
+def _largest(survey: Survey) -> float:
+    return max(abs(reading.residual) for reading in survey.readings)
+
+
+def _count(number: int, thing: str) -> str:
+    return f"{number} {thing}{'' if number == 1 else 's'}"
