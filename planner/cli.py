@@ -103,8 +103,10 @@ def plan(
 @_JSON
 def check(room: Path, as_json: bool) -> None:
     """Read and plan ROOM, and say what there is to say about it; nothing is written."""
+    from planner.report import survey_text
+
     made = _planned(room)
-    _show_plan(made, as_json, "")
+    _show_plan(made, as_json, survey_text(made))
     sys.exit(1 if _stops(made) else 0)
 
 

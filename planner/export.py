@@ -19,9 +19,7 @@ def check_folder(folder: Path) -> None:
         )
     standing = next(p for p in (folder, *folder.absolute().parents) if p.exists())
     if not os.access(standing, os.W_OK | os.X_OK):
-        raise OutputError(
-            "no permission to write here", where=str(standing), mend="Choose another folder with --out."
-        )
+        raise OutputError("no permission to write here", where=str(standing), mend="Choose another folder with --out.")
 
 
 def write_folder(folder: Path, contents: Mapping[str, bytes]) -> tuple[Path, ...]:

@@ -1,5 +1,6 @@
 """What the planner has to say about a room or its ceiling, beyond the plan itself."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -16,3 +17,11 @@ class Finding:
     message: str
     where: tuple[float, float] | None = None  #: room frame, millimetres
     remedy: str = ""
+
+
+_GRAVITY: dict[Severity, int] = {"stop": 0, "warn": 1, "note": 2}
+
+
+def gravest_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Findings sorted by severity, otherwise in the order they came."""
+    return tuple(sorted(findings, key=lambda finding: _GRAVITY[finding.severity]))

@@ -5,9 +5,10 @@ from dataclasses import dataclass
 from planner.ceiling.build import build_ceiling
 from planner.ceiling.model import Ceiling
 from planner.documents import pointing_into
-from planner.findings import Finding
+from planner.findings import Finding, gravest_first
 from planner.room.brief import Brief
 from planner.room.outline import Room
+from planner.room.survey import Survey
 from planner.stock.buy import buy_stock
 from planner.stock.model import Stock
 
@@ -19,7 +20,8 @@ class Plan:
     room: Room
     ceiling: Ceiling
     stock: Stock
-    findings: tuple[Finding, ...]
+    findings: tuple[Finding, ...]  #: about what was measured and what will be built, the gravest first
+    survey: Survey | None = None  #: of a taped room
 
 
 def plan(brief: Brief) -> Plan:
@@ -30,4 +32,5 @@ def plan(brief: Brief) -> Plan:
     with pointing_into(brief.document):
         ceiling = build_ceiling(brief)
         stock = buy_stock(ceiling, brief.stock)
-    return Plan(brief.room, ceiling, stock, ceiling.findings)
+    findings = gravest_first((*brief.findings, *ceiling.findings))
+    return Plan(brief.room, ceiling, stock, findings, brief.survey)

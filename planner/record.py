@@ -11,7 +11,7 @@ from typing import Any
 from planner.ceiling.model import Ceiling, Layout, Member, Panel
 from planner.geometry import Point, Ring
 from planner.plan import Plan
-from planner.room.outline import Room
+from planner.room.survey import Suspect, Survey, line_name
 from planner.stock.model import Cutting
 
 FORMAT = "ceiling-plan/1"
@@ -23,7 +23,7 @@ def record_of(plan: Plan) -> Record:
     """The whole plan as JSON-ready data."""
     return {
         "format": FORMAT,
-        "room": _room(plan.room),
+        "room": _room(plan),
         "layout": _layout(plan.ceiling.layout),
         "panels": [_panel(panel) for panel in plan.ceiling.panels],
         "members": [_member(member) for member in plan.ceiling.members],
@@ -42,7 +42,8 @@ def plan_schema() -> Record:
     return schema
 
 
-def _room(room: Room) -> Record:
+def _room(plan: Plan) -> Record:
+    room = plan.room
     return {
         "name": room.name,
         "corners": {name: _point(at) for name, at in room.corners.items()},
@@ -50,7 +51,34 @@ def _room(room: Room) -> Record:
         "holes_mm": [_ring(column.outline) for column in room.columns],
         "area_mm2": _number(room.area),
         "perimeter_mm": _number(room.perimeter),
-        "survey": None,
+        "survey": None if plan.survey is None else _survey(plan.survey),
+    }
+
+
+def _survey(survey: Survey) -> Record:
+    return {
+        "readings": [
+            {
+                "between": reading.name,
+                "taped_mm": _number(reading.taped),
+                "adjusted_mm": _number(reading.adjusted),
+                "residual_mm": _number(reading.residual),
+            }
+            for reading in survey.readings
+        ],
+        "redundancy": survey.redundancy,
+        "suspect": None if survey.suspect is None else _suspect(survey.suspect),
+        "accuracy_mm": {name: _number(accuracy.radius) for name, accuracy in survey.accuracy.items()},
+        "out_of_square_mm": {name: _number(off) for name, off in survey.out_of_square.items()},
+    }
+
+
+def _suspect(suspect: Suspect) -> Record:
+    return {
+        "between": line_name(suspect.between),
+        "taped_mm": _number(suspect.taped),
+        "proposed_mm": _number(suspect.proposed),
+        "explanation": suspect.explanation,
     }
 
 

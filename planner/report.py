@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from planner.findings import Finding
 from planner.lengths import Rounding, format_length
 from planner.plan import Plan
+from planner.room.survey_table import survey_table
 
 _SIGN = {"stop": "STOP", "warn": "warn", "note": "note"}
 
@@ -19,6 +20,13 @@ def summary(plan: Plan) -> str:
         lines[-1] += f", the narrowest {smallest}"
     lines += findings_text(plan.findings)
     return "\n".join(lines)
+
+
+def survey_text(plan: Plan) -> str:
+    """The tape's table, as one reads it on a ladder; empty when the room was not taped."""
+    if plan.survey is None:
+        return ""
+    return "\n".join(printable(f"  {row}".rstrip()) for row in survey_table(plan.survey, plan.room.units))
 
 
 def findings_text(findings: Sequence[Finding]) -> list[str]:

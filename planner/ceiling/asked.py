@@ -82,7 +82,8 @@ def place_asked(
 
 
 def _size(room: Room, size: tuple[float, float]) -> str:
-    return " x ".join(format_length(side, room.units) for side in size)
+    units = "in" if room.imperial else room.units  # the trade says 24" x 48", never 2' x 4'
+    return " x ".join(format_length(side, units) for side in size)
 
 
 def _direction(wall: Wall) -> float:

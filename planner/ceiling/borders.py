@@ -114,21 +114,24 @@ class Axis:
             total += np.abs((service - places) % self.module - self.module // 2)
         return total
 
-    def borders(self, place: int) -> dict[int, tuple[float, float]]:
+    def borders(self, place: int, wall_of: Ints) -> dict[int, tuple[float, float]]:
         """Narrowest and widest cut in millimetres at each wall that counts on this axis, by the wall's number.
 
-        Stretches that face less than a module speak for a wall only where it has no others.
+        `wall_of` names the wall of each edge of the outline: a bowed wall has several. Stretches that face less than a
+        module speak for a wall only where it has no others.
         """
         faces = self._all_faces.taken(self._all_faces.edge < self.walls)
+        walls = wall_of[faces.edge]
         is_open = np.zeros(self.walls, dtype=np.bool_)
-        is_open[faces.edge[faces.cap == self.module]] = True
-        faces = faces.taken((faces.cap == self.module) | ~is_open[faces.edge])
+        is_open[walls[faces.cap == self.module]] = True
+        spoken = (faces.cap == self.module) | ~is_open[walls]
+        faces, walls = faces.taken(spoken), walls[spoken]
         least = narrowest(faces, self.module, np.array([place]))[0] / self.per_mm
         most = widest_cut(faces, self.module, place) / self.per_mm
         cuts: dict[int, tuple[float, float]] = {}
-        for edge, low, high in zip(faces.edge.tolist(), least.tolist(), most.tolist(), strict=True):
-            known = cuts.get(edge, (low, high))
-            cuts[edge] = (min(low, known[0]), max(high, known[1]))
+        for wall, low, high in zip(walls.tolist(), least.tolist(), most.tolist(), strict=True):
+            known = cuts.get(wall, (low, high))
+            cuts[wall] = (min(low, known[0]), max(high, known[1]))
         return cuts
 
     def cuts(self, place: int) -> Ints:

@@ -100,7 +100,7 @@ def _laid(
     runs = full_runs(marks, pieces.whole)
     narrowest = smallest_cut(panels, turned.module)
     count = len(panels) + sum(run.count for run in runs)
-    outcome = Outcome(axes, choice.places, asked, choice.proven, fewest_first, count, narrowest)
+    outcome = Outcome(axes, choice.places, frame.angle_deg, asked, choice.proven, fewest_first, count, narrowest)
     borders = _borders(room, axes, choice.places)
     return Layout(frame, turned.module, borders, narrowest, runs, panels, choice.proven, reason(room, outcome))
 
@@ -134,8 +134,15 @@ def _crossings(axes: tuple[Axis, Axis], places: tuple[int, int], reach: int) -> 
 
 
 def _borders(room: Room, axes: tuple[Axis, Axis], places: tuple[int, int]) -> tuple[Border, ...]:
-    """Cut at each wall along the axis it is steeper to (the first at 45°), at its narrowest and widest."""
-    known: dict[int, tuple[float, float]] = {}
-    for axis, place in reversed(list(zip(axes, places, strict=True))):
-        known |= axis.borders(place)
+    """Cut at each wall along the axis it is steeper to (the first at 45°), at its narrowest and widest.
+
+    Of a bowed wall every chord is measured along the axis that it is steeper to.
+    """
+    chords = [len(wall.points) - 1 for wall in room.walls]
+    wall_of = np.repeat(np.arange(len(chords)), chords)
+    first, second = (axis.borders(place, wall_of) for axis, place in zip(axes, places, strict=True))
+    known = second | first
+    for wall in [k for k in first.keys() & second.keys() if chords[k] > 1]:
+        ends = (first[wall], second[wall])
+        known[wall] = (min(low for low, _ in ends), max(high for _, high in ends))
     return tuple(Border(wall.name, *known[k]) for k, wall in enumerate(room.walls))

@@ -113,10 +113,16 @@ def _tidy(points: list[list[float]]) -> Ring:
     ring = [(x, y) for x, y in points]
     if signed_area(ring) < 0:
         ring.reverse()
+    # corners that clipping doubled: each alone would seem to lie in line with its twin
+    ring = [corner for before, corner in zip([ring[-1], *ring[:-1]], ring, strict=True) if not _twins(before, corner)]
     around = zip([ring[-1], *ring[:-1]], ring, [*ring[1:], ring[0]], strict=True)
     kept = [corner for before, corner, after in around if _bends(before, corner, after)]
     first = min(range(len(kept)), key=lambda k: (round(kept[k][1], 3), round(kept[k][0], 3)))
     return tuple(kept[first:] + kept[:first])
+
+
+def _twins(one: Point, other: Point) -> bool:
+    return math.hypot(other[0] - one[0], other[1] - one[1]) <= TOLERANCE_MM
 
 
 def _bends(before: Point, corner: Point, after: Point) -> bool:

@@ -4,8 +4,10 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from planner.documents import Document
+from planner.findings import Finding
 from planner.geometry import Point
 from planner.room.outline import Room
+from planner.room.survey import Survey
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +21,8 @@ class GridWish:
     borders: tuple[tuple[Literal["left", "right", "front", "back"], float | Literal["full"]], ...] = ()
     centre_on: Point | None = None  #: put a panel's centre here
     prefer: Literal["widest_borders", "fewest_panels"] = "widest_borders"
+    panel_kg_m2: float | None = None  #: weight of the panels
+    hanger_spacing: float | None = None  #: most between hangers along a main tee; the system's own when None
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,3 +61,5 @@ class Brief:
     services: tuple[ServiceWish, ...] = ()
     stock: StockWish = field(default_factory=StockWish)
     document: Document | None = None  #: for messages that point into the file
+    survey: Survey | None = None  #: of a taped room
+    findings: tuple[Finding, ...] = ()  #: about what was measured

@@ -9,12 +9,13 @@ from collections.abc import Sequence
 
 from shapely import LineString, Polygon, STRtree, union_all
 
-from planner.geometry import TOLERANCE_MM, Point, Ring, box_of, edges, signed_area
-from planner.room.naming import names_of
+from planner.geometry import TOLERANCE_MM, Point, Ring, box_of, signed_area
+from planner.room.naming import names_of, unused
 from planner.room.outline import Column
 from planner.room.rings import ring_faults
 from planner.room.schema import ColumnKeys
-from planner.room.walk import Walk, placed
+from planner.room.outlines import placed
+from planner.room.walk import Walk
 from planner.wording import Fault
 from planner.yaml_text import Path
 
@@ -31,7 +32,8 @@ def stand_columns(
 ) -> tuple[tuple[Column, ...], list[Fault]]:
     """Place the columns; `numbers` says which entry of the file each is."""
     names, faults = names_of([column.name for column in keys], "C", [(*_COLUMNS, n) for n in numbers])
-    columns: dict[int, Column] = {}
+    drawn = _drawn(walk, set(names))
+    columns: dict[int, Column] = dict(zip(range(-len(drawn), 0), drawn, strict=True))
     for name, number, key in zip(names, numbers, keys, strict=True):
         path = (*_COLUMNS, number)
         outline = _outline(key, walk)
@@ -44,6 +46,17 @@ def stand_columns(
     if not faults:
         faults += _cut_in_two(columns, walk)
     return tuple(columns.values()), faults
+
+
+def _drawn(walk: Walk, taken: set[str]) -> tuple[Column, ...]:
+    """Take over the columns of the drawing that the outline came from."""
+    names = unused("C", taken)
+    columns = []
+    for loop in walk.columns:
+        ring = loop.ring(SAGITTA_MM, solid=True)
+        centre, diameter = (loop.circle[0], 2 * loop.circle[1]) if loop.circle else (box_of(ring).centre, None)
+        columns.append(Column(next(names), ring, centre, diameter))
+    return tuple(columns)
 
 
 def _outline(key: ColumnKeys, walk: Walk) -> Ring:
@@ -84,9 +97,7 @@ def _misplaced(name: str, outline: Ring, walk: Walk, path: Path) -> list[Fault]:
     if Polygon(walk.outline).buffer(TOLERANCE_MM, join_style="mitre").covers(column):
         return []
     inside = column.buffer(-TOLERANCE_MM, join_style="mitre")
-    crossed = [
-        w for w, line in zip(walk.walls, edges(walk.outline), strict=True) if inside.intersects(LineString(line))
-    ]
+    crossed = [w for w, line in zip(walk.walls, walk.chains, strict=True) if inside.intersects(LineString(line))]
     if not crossed:
         mend = "Check its place; it is measured from the reference corner, or as the points are."
         return [Fault(path, f"{name} stands outside the room.", mend)]

@@ -8,22 +8,32 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal
 
-from planner.geometry import Box, Point, Ring, box_of, distance, edges, signed_area
+from planner.arcs import Arc, arc_length, arc_of, is_flat
+from planner.geometry import Box, Frame, Point, Ring, box_of, signed_area
+from planner.room.naming import wall_names
+from planner.room.site import Site
 
 Units = Literal["ft-in", "in", "mm", "cm", "m"]
 
 
 @dataclass(frozen=True, slots=True)
 class Wall:
-    """One straight wall, walked with the room on the left."""
+    """One wall, straight or bowed to a circular arc, walked with the room on the left."""
 
     name: str  #: its two corners, e.g. "A-B"
     start: Point
     end: Point
+    bulge: float = 0.0  #: tan(swept angle / 4), positive where the wall bows out of the room
+    points: tuple[Point, ...] = ()  #: from start to end; of a bowed wall the chords that `Room.outline` has for it
 
     @property
     def length(self) -> float:
-        return distance(self.start, self.end)
+        return arc_length(self.start, self.end, self.bulge)
+
+    @property
+    def arc(self) -> Arc | None:
+        """The circle of a bowed wall; None when it is straight."""
+        return None if is_flat(self.start, self.end, self.bulge) else arc_of(self.start, self.end, self.bulge)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,19 +55,31 @@ class Joists:
     direction: Literal["across", "along"]  #: across = square to the base wall
 
 
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """Where the room lies in the drawing that its outline came from, so that ours lands exactly on it."""
+
+    frame: Frame  #: the room frame in that drawing's coordinates, taken as millimetres
+    unit: str  #: of that drawing: in, ft, mm, cm or m
+
+
 @dataclass(frozen=True)
 class Room:
     """A room that can be planned: simple outline, columns inside it, all checked."""
 
     name: str
     units: Units  #: how results are shown
-    outline: Ring  #: counter-clockwise, the base wall first
-    corner_names: tuple[str, ...]  #: one for each point of `outline`
+    outline: Ring  #: counter-clockwise, the base wall first; bowed walls as chords inside the room, within 0.1 mm
+    corner_names: tuple[str, ...]  #: one for each corner, the reference corner first
     columns: tuple[Column, ...] = ()
     joists: Joists | None = None
     underside: float | None = None  #: joists above the floor
     ceiling_height: float | None = None  #: finished ceiling above the floor
     project: tuple[tuple[str, str], ...] = field(default=())  #: title-block fields as given
+    corner_at: tuple[int, ...] = ()  #: which points of `outline` are corners; empty = all of them
+    bulges: tuple[float, ...] = ()  #: one for each wall; empty = all straight
+    placement: Placement | None = None  #: where the room lies in somebody else's drawing
+    site: Site = Site()  #: the building round it
 
     @property
     def imperial(self) -> bool:
@@ -65,14 +87,20 @@ class Room:
 
     @cached_property
     def walls(self) -> tuple[Wall, ...]:
-        names = self.corner_names
+        """Every wall, from the base wall on."""
+        at = self.corner_at or tuple(range(len(self.outline)))
+        ends = (*at[1:], len(self.outline))
+        closed = (*self.outline, self.outline[0])
+        names = wall_names(self.corner_names)
+        bulges = self.bulges or (0.0,) * len(names)
         return tuple(
-            Wall(f"{names[k]}-{names[(k + 1) % len(names)]}", a, b) for k, (a, b) in enumerate(edges(self.outline))
+            Wall(name, closed[k], closed[end], bulge, closed[k : end + 1])
+            for name, k, end, bulge in zip(names, at, ends, bulges, strict=True)
         )
 
     @cached_property
     def corners(self) -> dict[str, Point]:
-        return dict(zip(self.corner_names, self.outline, strict=True))
+        return dict(zip(self.corner_names, (wall.start for wall in self.walls), strict=True))
 
     @cached_property
     def box(self) -> Box:

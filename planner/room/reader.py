@@ -14,7 +14,8 @@ from planner.room.brief import Brief
 from planner.room.columns import stand_columns
 from planner.room.outline import Joists, Room, Units
 from planner.room.salvage import Salvaged, read_keys
-from planner.room.schema import RoomFile
+from planner.room.schema import RoomFile, StructureKeys
+from planner.room.site import WIRE_ALLOWANCE_MM, Site
 from planner.room.walk import walk
 from planner.room.wishes import wish_grid, wish_services, wish_stock
 from planner.wording import Fault
@@ -47,7 +48,7 @@ def brief_from(document: Document) -> Brief:
 def _brief(kept: Salvaged, document: Document) -> tuple[Brief | None, list[Fault]]:
     """Survey the room and read the wishes; no brief when the outline is at fault."""
     file = kept.file
-    outline, faults = walk(file.room, file.units)
+    outline, faults = walk(file.room, file.units, document.file)
     faults += _overhead_faults(file)
     if outline is None:
         return None, faults
@@ -62,16 +63,27 @@ def _brief(kept: Salvaged, document: Document) -> tuple[Brief | None, list[Fault
         underside=file.structure.underside if file.structure else None,
         ceiling_height=file.ceiling_height,
         project=_project(file),
+        corner_at=outline.corner_at,
+        bulges=outline.bulges if any(outline.bulges) else (),
+        placement=outline.placement,
+        site=_site(file),
     )
     grid, wrong_grid = wish_grid(file.grid, outline, room.imperial, document.file)
     services, wrong_services = wish_services(file.services, kept.services, room, outline.frame)
     faults += wrong_columns + wrong_grid + wrong_services
-    return Brief(room, grid, services, wish_stock(file.stock), document), faults
+    stock = wish_stock(file.stock)
+    return Brief(room, grid, services, stock, document, outline.survey, outline.findings), faults
 
 
 def _joists(file: RoomFile) -> Joists | None:
     keys = file.structure.joists if file.structure else None
     return Joists(keys.spacing, keys.first, keys.direction) if keys else None
+
+
+def _site(file: RoomFile) -> Site:
+    keys = file.structure or StructureKeys()
+    allowance = WIRE_ALLOWANCE_MM if keys.wire_allowance is None else keys.wire_allowance
+    return Site(keys.seismic, keys.built, keys.fire_rated, file.use, allowance)
 
 
 def _project(file: RoomFile) -> tuple[tuple[str, str], ...]:

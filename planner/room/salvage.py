@@ -13,6 +13,10 @@ from planner.wording import Fault
 from planner.yaml_text import Path
 
 
+#: Without these, or without a part of them, there is no telling what the room is.
+_OUTLINE = ("rectangle", "points", "corners", "tape", "outside_corners", "angles", "walk", "dxf", "bowed_walls")
+
+
 @dataclass(frozen=True, slots=True)
 class Salvaged:
     """A room file, with the number that each of its columns and services has in the document."""
@@ -46,7 +50,7 @@ def _without(data: dict[str, Any], paths: list[Path]) -> tuple[dict[str, Any], s
                 services.add(number)
             case ("room", "columns", int(number), *_):
                 columns.add(number)
-            case ("room", str(key), *_) if room is not None and key not in ("rectangle", "points"):
+            case ("room", str(key), *_) if room is not None and key not in _OUTLINE:
                 room.pop(key, None)
             case (str(key), *_) if key not in ("room", "units"):
                 data.pop(key, None)

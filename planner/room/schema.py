@@ -1,7 +1,7 @@
 """The room file's exact shape.
 
 In: the plain data of a room file. Out: a `RoomFile`, every length in millimetres. Which keys exclude each other is
-checked here; what they mean for the room is not. Keys of outlines that are not read yet are known, and say so.
+checked here; what they mean for the room is not.
 """
 
 from typing import Annotated, Any, Literal, Self
@@ -10,10 +10,24 @@ from pydantic import BeforeValidator, Field, GetJsonSchemaHandler, field_validat
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema
 
-from planner.fields import Distance, Extent, Keys, Size, Spot, Words
+from planner.fields import Distance, Extent, Keys, Length, Size, Spot, Words
 from planner.room.outline import Units
 from planner.room.service_kinds import KINDS
-from planner.room.values import Alignment, Border, Count, Kind, NotYet, Price, Several, Share, Weight
+from planner.room.site import LEAST_WIRE_ALLOWANCE_MM, SeismicCategory, Use
+from planner.room.values import (
+    Alignment,
+    AreaWeight,
+    Border,
+    Count,
+    InsideAngle,
+    Kind,
+    NotYet,
+    Price,
+    Readings,
+    Several,
+    Share,
+    Weight,
+)
 from planner.wording import shown, wrong
 
 MOST_IN_ARRAY = 10_000
@@ -63,6 +77,30 @@ class ColumnKeys(Keys):
         return self
 
 
+class DrawingKeys(Keys):
+    """Somebody else's drawing of the room."""
+
+    file: Words = Field(description="A DXF file, named from the room file's folder.", examples=["floor.dxf"])
+    layer: Words | None = Field(
+        default=None, description="Where the outline is; needed when several layers hold one.", examples=["A-WALL"]
+    )
+    units: Literal["in", "ft", "mm", "cm", "m"] | None = Field(
+        default=None, description="What one unit of the drawing is, if it does not say so itself.", examples=["mm"]
+    )
+
+
+def _check_lines(lines: list[str]) -> None:
+    """Complain of a line of the tape that is no line between two corners, or named from both ends."""
+    seen = dict[frozenset[str], str]()
+    for line in lines:
+        ends = line.split("-")
+        if len(ends) != 2 or not all(ends):
+            raise wrong(f'"{line}" does not name a line.', "Name it by its two corners, as in A-C.")
+        first = seen.setdefault(frozenset(ends), line)
+        if first != line:
+            raise wrong(f"{line} is the same line as {first}.", f"Give its readings in one list: {first}: [..., ...].")
+
+
 class OutlineKeys(Keys):
     """The outline of the room and what stands in it."""
 
@@ -85,40 +123,60 @@ class OutlineKeys(Keys):
         description="Columns, pipes and chases, in the coordinates of the points or along the base wall.",
         examples=[[{"name": "C1", "at": ["8'", "5' 2\""], "size": ['12"', '12"']}]],
     )
-    corners: NotYet = Field(
-        default=None, description="Not read yet: corners in order.", examples=[["A", "B", "C", "D"]]
+    corners: Annotated[list[Words], Field(min_length=3)] | None = Field(
+        default=None,
+        description="Corners of a taped room, in the order one walks with the room on the left.",
+        examples=[["A", "B", "C", "D"]],
     )
-    tape: NotYet = Field(default=None, description="Not read yet: walls and diagonals.", examples=[{"A-B": "18' 7\""}])
-    outside_corners: NotYet = Field(default=None, description="Not read yet: corners that jut in.", examples=[["E"]])
-    angles: NotYet = Field(default=None, description="Not read yet: corners not near square.", examples=[{"C": 135}])
-    tape_accuracy: NotYet = Field(default=None, description="Not read yet: accuracy of a reading.", examples=['1/16"'])
-    bowed_walls: NotYet = Field(
-        default=None, description="Not read yet: rise of bowed walls.", examples=[{"C-D": '3"'}]
+    tape: dict[Words, Readings] = Field(
+        default={},
+        description="Walls and any diagonals of a taped room, each read once or several times.",
+        examples=[{"A-B": "18' 7\"", "B-C": ["11' 4\"", "11' 4-1/16\""]}],
     )
-    dxf: NotYet = Field(
-        default=None, description="Not read yet: an outline drawn by others.", examples=[{"file": "a.dxf"}]
+    outside_corners: list[Words] = Field(
+        default=[], description="Corners of a taped room that jut into it.", examples=[["E"]]
+    )
+    angles: dict[Words, InsideAngle] = Field(
+        default={}, description="Inside angles, in degrees, of corners that are not near square.", examples=[{"C": 135}]
+    )
+    tape_accuracy: Size | None = Field(
+        default=None,
+        description="Standard deviation of one reading; if none, 1 mm and 0.12 mm for each metre.",
+        examples=['1/16"'],
+    )
+    walk: Literal["counter-clockwise", "clockwise"] = Field(
+        default="counter-clockwise",
+        description="clockwise: the corners were taken with the room on the right.",
+        examples=["clockwise"],
+    )
+    dxf: DrawingKeys | None = Field(
+        default=None, description="A closed outline drawn by somebody else.", examples=[{"file": "floor.dxf"}]
+    )
+    bowed_walls: dict[Words, Length] = Field(
+        default={},
+        description="Rise of walls that are arcs: the longest distance from the straight line between their corners,"
+        " + outwards.",
+        examples=[{"C-D": '3"'}],
     )
 
-    @field_validator("corners", "tape", "outside_corners", "angles", "tape_accuracy", mode="before")
+    @field_validator("tape", mode="before")
     @classmethod
-    def _not_taped(cls, value: Any) -> None:
-        raise wrong("a taped outline is not read yet.", "Give rectangle or points.", at_key=True)
-
-    @field_validator("bowed_walls", mode="before")
-    @classmethod
-    def _not_bowed(cls, value: Any) -> None:
-        raise wrong("bowed walls are not read yet.", "Give the bow as chords, with points.", at_key=True)
-
-    @field_validator("dxf", mode="before")
-    @classmethod
-    def _not_drawn(cls, value: Any) -> None:
-        raise wrong("an outline from a DXF file is not read yet.", "Give rectangle or points.", at_key=True)
+    def _named_once(cls, value: Any) -> Any:
+        if isinstance(value, dict):
+            _check_lines([str(key) for key in value])
+        return value
 
     @model_validator(mode="after")
     def _one_outline(self) -> Self:
-        if (self.rectangle is None) == (self.points is None):
-            given = [key for key in ("rectangle", "points") if getattr(self, key) is not None]
-            raise wrong(f"the room has {_all_of(given)}.", "Give either rectangle or points.", at_key=True)
+        ways = ("rectangle", "points", "corners", "dxf")
+        given = [key for key in ways if getattr(self, key) is not None]
+        if len(given) != 1:
+            raise wrong(f"the room has {_all_of(given)}.", f"Give one of {', '.join(ways)}.", at_key=True)
+        if given == ["corners"] and not self.tape:
+            raise wrong("the room has corners and no tape.", "Add  tape: {A-B: 18' 7\", ...}.", at_key=True)
+        taped = [key for key in ("tape", "outside_corners", "angles", "tape_accuracy") if getattr(self, key)]
+        if taped and given != ["corners"]:
+            raise wrong(f"{taped[0]} goes with corners, not with {given[0]}.", "Give one of them.", at_key=True)
         return self
 
 
@@ -145,6 +203,30 @@ class StructureKeys(Keys):
     underside: Size | None = Field(
         default=None, description="Height of the joists above the floor.", examples=["8' 6\""]
     )
+    seismic: SeismicCategory | None = Field(
+        default=None,
+        description="Seismic design category, as the building's drawings or the local building office state it.",
+        examples=["C"],
+    )
+    built: Annotated[int, Field(ge=1000, le=2999)] | None = Field(
+        default=None, description="Year in which the building was built.", examples=[1972]
+    )
+    fire_rated: bool = Field(
+        default=False, description="true: the ceiling is part of a fire-rated assembly.", examples=[True]
+    )
+    wire_allowance: Size | None = Field(
+        default=None,
+        description="Hanger wire beyond the drop, for both ties together; 12 in if none, never under 2 in.",
+        examples=['12"'],
+    )
+
+    @field_validator("wire_allowance")
+    @classmethod
+    def _enough_for_ties(cls, value: float | None) -> float | None:
+        if value is not None and value < LEAST_WIRE_ALLOWANCE_MM:
+            mend = "Write 2\" (50.8 mm) or more (NAVEDTRA 14044 p. 5-17); two ties of three turns need about 12\"."
+            raise wrong(f"{value:g} mm of wire is too little for two ties.", mend)
+        return value
 
 
 class BorderKeys(Keys):
@@ -207,6 +289,16 @@ class GridKeys(Keys):
     )
     prefer: Literal["widest_borders", "fewest_panels"] = Field(
         default="widest_borders", description="What decides where both cannot be had.", examples=["fewest_panels"]
+    )
+    panel_weight: AreaWeight | None = Field(
+        default=None,
+        description="What the panels weigh, as 1.0 psf or 5 kg/m2; without it no loads are checked.",
+        examples=["1.0 psf"],
+    )
+    hanger_spacing: Size | None = Field(
+        default=None,
+        description="Most between hangers along a main tee, where closer than the system's own is wanted.",
+        examples=['42"'],
     )
 
 
@@ -291,6 +383,9 @@ class RoomFile(Keys):
         default=None, description="What is overhead.", examples=[{"underside": "8' 6\""}]
     )
     ceiling_height: Size | None = Field(default=None, description="Finished ceiling above floor.", examples=["7' 9\""])
+    use: Use | None = Field(
+        default=None, description="What the room is for; its least height depends on it.", examples=["habitable"]
+    )
     grid: GridKeys = Field(default=GridKeys(), description="The grid wanted.", examples=[{"system": "lay-in-imperial"}])
     services: list[ServiceKeys] = Field(
         default=[], description="Lights, vents and the like.", examples=[[{"kind": "troffer"}]]

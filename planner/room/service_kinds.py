@@ -21,18 +21,21 @@ class ServiceKind:
     cut_out_mm: float | None = None  #: hole when the room file gives no size
     shown_mm: tuple[float, float] | None = None  #: surface kinds: body when the room file gives no size; equal = round
     rim_mm: float = 25.0  #: panel that must stay between a hole and a tee, a wall or another hole
+    on_grid: bool = True  #: its weight rests on the grid; False = on its own pipe or box
+    heavy: bool = False  #: heavy enough that a weight should be given
+    electric: bool = False  #: a cable goes to it
     source: str = "common practice, no source"
 
 
 _ROWS = (
-    ServiceKind("troffer", "Light, lay-in", "lay-in", "L"),
-    ServiceKind("downlight", "Downlight", "cut-out", "D"),
-    ServiceKind("supply_diffuser", "Supply air", "lay-in", "SA"),
-    ServiceKind("return_grille", "Return air", "lay-in", "RA"),
-    ServiceKind("sprinkler", "Sprinkler head", "cut-out", "H", cut_out_mm=50.0),
-    ServiceKind("smoke_detector", "Smoke detector", "surface", "SD", shown_mm=(100.0, 100.0)),
-    ServiceKind("speaker", "Loudspeaker", "cut-out", "SP"),
-    ServiceKind("exit_sign", "Exit sign", "surface", "EX", shown_mm=(300.0, 60.0)),
+    ServiceKind("troffer", "Light, lay-in", "lay-in", "L", heavy=True, electric=True),
+    ServiceKind("downlight", "Downlight", "cut-out", "D", electric=True),
+    ServiceKind("supply_diffuser", "Supply air", "lay-in", "SA", heavy=True),
+    ServiceKind("return_grille", "Return air", "lay-in", "RA", heavy=True),
+    ServiceKind("sprinkler", "Sprinkler head", "cut-out", "H", cut_out_mm=50.0, on_grid=False),
+    ServiceKind("smoke_detector", "Smoke detector", "surface", "SD", shown_mm=(100.0, 100.0), electric=True),
+    ServiceKind("speaker", "Loudspeaker", "cut-out", "SP", electric=True),
+    ServiceKind("exit_sign", "Exit sign", "surface", "EX", shown_mm=(300.0, 60.0), electric=True),
     ServiceKind("access_panel", "Access panel", "lay-in", "AP"),
 )
 

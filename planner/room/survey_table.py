@@ -18,15 +18,23 @@ def survey_table(survey: Survey, units: Units) -> list[str]:
 
     "give or take" is two standard deviations; "out of square" is over the shorter wall at the corner.
     """
-    readings = [_reading(reading, units) for reading in survey.readings]
-    corners = [_corner(survey, name, units) for name in survey.corners]
     return [
-        *_columns(("line", "taped", "should be", "differs by", ""), readings),
+        *_columns(("line", "taped", "should be", "differs by", ""), reading_rows(survey, units)),
         "",
-        *_columns(("corner", "along", "away", "give or take", "out of square"), corners),
+        *_columns(("corner", "along", "away", "give or take", "out of square"), corner_rows(survey, units)),
         "",
-        *_sums(survey, units),
+        *closing_lines(survey, units),
     ]
+
+
+def reading_rows(survey: Survey, units: Units) -> list[tuple[str, ...]]:
+    """For each reading: line, as taped, as it should be, the difference, one word on it."""
+    return [_reading(reading, units) for reading in survey.readings]
+
+
+def corner_rows(survey: Survey, units: Units) -> list[tuple[str, ...]]:
+    """For each corner: its name, along and away from the first wall, how sure that is, how far it is from square."""
+    return [_corner(survey, name, units) for name in survey.corners]
 
 
 def _reading(reading: ClosedReading, units: Units) -> tuple[str, ...]:
@@ -59,7 +67,8 @@ def _squareness(survey: Survey, name: str, units: Units) -> str:
     return "no" if off == "0" else f"{off.lstrip('-')} {'closed' if off.startswith('-') else 'open'}"
 
 
-def _sums(survey: Survey, units: Units) -> list[str]:
+def closing_lines(survey: Survey, units: Units) -> list[str]:
+    """Sentences on the diagonals, the redundancy and what was assumed."""
     lines = [f"Readings beyond what the shape needs: {survey.redundancy}."]
     if survey.assumptions:
         lines.append(f"Assumed, not measured: {listed([one.corner for one in survey.assumptions])}.")

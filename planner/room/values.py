@@ -10,11 +10,12 @@ from typing import Annotated, Any, Literal
 from pydantic import AfterValidator, BeforeValidator, Field, ValidationInfo, WithJsonSchema
 from pydantic.json_schema import SkipJsonSchema
 
-from planner.fields import read_size
+from planner.fields import Size, read_size
 from planner.room.service_kinds import KINDS
 from planner.wording import near, shown, wrong
 
 KG_PER_POUND = 0.45359237  #: exactly (international yard and pound, 1959)
+KG_PER_M2_OF_PSF = KG_PER_POUND / 0.3048**2  #: pounds per square foot, 4.88243 kg/m2
 
 
 def _kind(value: str) -> str:
@@ -29,6 +30,15 @@ def _weight(value: Any) -> float:
     if match is None:
         raise wrong(f"{shown(value)} is not a weight.", "Write it as 18 lb or 8 kg.")
     return float(match[1]) * (1.0 if match[2] == "kg" else KG_PER_POUND)
+
+
+def _area_weight(value: Any) -> float:
+    """Read 1.0 psf or 5 kg/m2 as kilograms per square metre."""
+    pattern = r"(\d{1,4}(?:\.\d{1,6})?) ?(psf|kg/m2|kg/m²)"
+    match = re.fullmatch(pattern, value.strip()) if isinstance(value, str) else None
+    if match is None or float(match[1]) == 0:
+        raise wrong(f"{shown(value)} is not a weight for an area.", "Write it as 1.0 psf or 5 kg/m2.")
+    return float(match[1]) * (KG_PER_M2_OF_PSF if match[2] == "psf" else 1.0)
 
 
 def _share(value: Any) -> float:
@@ -51,9 +61,23 @@ def _alignment(value: Any) -> str | float:
     return value if isinstance(value, str) else float(value)
 
 
+def _readings(value: Any) -> Any:
+    return value if isinstance(value, list) else [value]
+
+
+InsideAngle = Annotated[float, Field(gt=0, lt=360, strict=False)]  #: degrees
+Readings = Annotated[  #: millimetres: one reading, or a list of them
+    list[Size],
+    BeforeValidator(_readings),
+    Field(min_length=1),
+    WithJsonSchema({"anyOf": [{"type": ["string", "number"]}, {"type": "array", "minItems": 1}]}),
+]
 NotYet = SkipJsonSchema[Any]  #: a key that is known, to say that it is not read yet
 Kind = Annotated[str, AfterValidator(_kind), WithJsonSchema({"enum": sorted(KINDS)})]
 Weight = Annotated[float, BeforeValidator(_weight), WithJsonSchema({"type": "string", "pattern": "(kg|lbs?)$"})]
+AreaWeight = Annotated[
+    float, BeforeValidator(_area_weight), WithJsonSchema({"type": "string", "pattern": "(psf|kg/m2|kg/m²)$"})
+]  #: kilograms per square metre
 Share = Annotated[float, BeforeValidator(_share), WithJsonSchema({"type": ["string", "number"]})]
 Alignment = Annotated[str | float, BeforeValidator(_alignment), WithJsonSchema({"type": ["string", "number"]})]
 Border = Annotated[

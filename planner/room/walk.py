@@ -1,19 +1,25 @@
-"""The outline of a room, walked with the room on the left from its reference corner.
+"""A room walked with the room on the left, from its reference corner.
 
-In: the outline keys of a room file. Out: a `Walk` in the room frame, or the faults that forbid it. Rule: corners are
-named A, B, C, ... in the order given; the base wall is the first wall, or the one named, and its start is the reference
-corner. Corners given clockwise keep their names and are walked the other way from the first.
+In: the outline keys of a room file. Out: a `Walk` in the room frame, or the faults that forbid it. Rule: the base wall
+is the first wall, or the one named, and its start is the reference corner. Corners given clockwise keep their names and
+are walked the other way from the first. Bowed walls become arcs over the chord between their corners.
 """
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from planner.geometry import TOLERANCE_MM, Frame, Point, Ring, box_of, distance, signed_area
+from shapely import Polygon
+
+from planner.arcs import arc_points, bulge_from_rise
+from planner.findings import Finding
+from planner.geometry import Frame, Point, Ring, box_of, distance, signed_area
 from planner.lengths import format_length
-from planner.room.naming import corner_names, wall_names
-from planner.room.rings import ring_faults
+from planner.room.loops import Loop
+from planner.room.naming import wall_names
+from planner.room.outline import Placement, Units
+from planner.room.outlines import Given, given_outline, placed
 from planner.room.schema import OutlineKeys
+from planner.room.survey import Survey
 from planner.wording import Fault
 from planner.yaml_text import Path
 
@@ -26,19 +32,47 @@ SMALLEST_ROOM_MM = 100.0
 class Walk:
     """An outline that can be planned."""
 
-    outline: Ring  #: in the room frame, counter-clockwise, the base wall first
+    corners: Ring  #: in the room frame, counter-clockwise, the reference corner first
     names: tuple[str, ...]  #: one for each corner
-    frame: Frame  #: the room frame in the coordinates of the file
+    bulges: tuple[float, ...]  #: one for each wall
+    frame: Frame  #: the room frame in the coordinates that columns and services are given in
+    placement: Placement | None  #: the room frame in the drawing that the outline came from
+    columns: tuple[Loop, ...]  #: of that drawing, in the room frame
+    survey: Survey | None
+    findings: tuple[Finding, ...]
 
     @property
     def walls(self) -> tuple[str, ...]:
         return wall_names(self.names)
 
+    @property
+    def chains(self) -> tuple[tuple[Point, ...], ...]:
+        """Every wall as a chain of points from corner to corner; a bowed one as chords inside the room."""
+        ends = (*self.corners[1:], self.corners[0])
+        return tuple(
+            arc_points(start, end, bulge) if bulge else (start, end)
+            for start, end, bulge in zip(self.corners, ends, self.bulges, strict=True)
+        )
+
+    @property
+    def outline(self) -> Ring:
+        return tuple(point for chain in self.chains for point in chain[:-1])
+
+    @property
+    def corner_at(self) -> tuple[int, ...]:
+        """Which points of the outline are corners; empty when all are."""
+        if not any(self.bulges):
+            return ()
+        at = [0]
+        for chain in self.chains[:-1]:
+            at.append(at[-1] + len(chain) - 1)
+        return tuple(at)
+
     def wall(self, name: str) -> str | None:
         """Find a wall by its two corners, named in either direction."""
         corners = name.replace("–", "-").upper().replace(" ", "").split("-")
         meant = {"-".join(corners), "-".join(reversed(corners))}
-        return next((wall for wall in self.walls if wall in meant), None)
+        return next((wall for wall in self.walls if wall.upper() in meant), None)
 
     def known_walls(self) -> str:
         """Say which walls there are, for a message."""
@@ -46,69 +80,68 @@ class Walk:
         return f"The walls are {first}." if len(self.walls) <= 12 else f"The walls are {first} and so on."
 
 
-def walk(keys: OutlineKeys, units: str) -> tuple[Walk | None, list[Fault]]:
+def walk(keys: OutlineKeys, units: Units, file: str) -> tuple[Walk | None, list[Fault]]:
     """Walk the outline of a room; no walk when there are faults. `units` is how bare numbers were read."""
-    if keys.rectangle is not None:
-        length, width = keys.rectangle
-        path: Path = ("room", "rectangle")
-        given: Ring = ((0.0, 0.0), (length, 0.0), (length, width), (0.0, width))
-        faults: list[Fault] = []
-    else:
-        path = ("room", "points")
-        given = _open(keys.points or [])
-        faults = ring_faults(given, corner_names(len(given)), path)
-    faults = faults or _size_faults(given, path, units)
-    if faults:
+    given, faults = given_outline(keys, units, file)
+    if given is None:
         return None, faults
-    first = _from_first(given)
-    return _based(first, keys.base_wall, turned=keys.rectangle is None)
+    if faults := _size_faults(given, units):
+        return None, faults
+    left = _room_on_the_left(given)
+    first = wall_names(left.names)[0] if keys.base_wall is None else keys.base_wall
+    based, faults = _based(left, first)
+    return (None, faults) if based is None else _bowed(based, keys.bowed_walls, units)
 
 
-def _open(points: Sequence[Point]) -> Ring:
-    """Drop a last corner that repeats the first, as some people close an outline."""
-    closed = len(points) > 1 and distance(points[0], points[-1]) <= TOLERANCE_MM
-    return tuple(points[:-1] if closed else points)
-
-
-def _size_faults(ring: Ring, path: Path, units: str) -> list[Fault]:
-    box = box_of(ring)
+def _size_faults(given: Given, units: Units) -> list[Fault]:
+    box = box_of(given.corners)
     read = "feet and inches with their marks" if units == "ft-in" else f"bare numbers in {units}"
     mend = f"Check the unit: this file reads {read}."
     faults = []
     for k, (size, word) in enumerate(((box.width, "long"), (box.height, "wide"))):
-        place = (*path, k) if path[-1] == "rectangle" else path
+        place: Path = (*given.path, k) if given.along_base_wall else given.path
         if size > LARGEST_ROOM_MM:
             faults.append(Fault(place, f"the room would be {size / 1e6:.6g} km {word}; 1 km is the most.", mend))
         elif size < SMALLEST_ROOM_MM:
-            faults.append(
-                Fault(place, f"the room would be only {format_length(size)} {word}; 100 mm is the least.", mend)
-            )
+            problem = f"the room would be only {format_length(size)} {word}; 100 mm is the least."
+            faults.append(Fault(place, problem, mend))
     return faults
 
 
-def _from_first(given: Ring) -> Walk:
-    """Walk with the room on the left from the first corner, every corner with the name it was given."""
-    names = corner_names(len(given))
-    if signed_area(given) > 0:
-        return Walk(given, names, Frame())
-    return Walk((given[0], *reversed(given[1:])), (names[0], *reversed(names[1:])), Frame())
+def _room_on_the_left(given: Given) -> Given:
+    """Turn an outline that was given clockwise, every corner with its name; the first corner stays the first."""
+    bulges = given.bulges or (0.0,) * len(given.corners)
+    if signed_area(given.corners) > 0:
+        return replace(given, bulges=bulges)
+    loop = Loop(given.corners, bulges).turned()
+    return replace(given, corners=loop.vertices, names=(given.names[0], *reversed(given.names[1:])), bulges=loop.bulges)
 
 
-def _based(first: Walk, base_wall: str | None, turned: bool) -> tuple[Walk | None, list[Fault]]:
-    """Begin at the base wall, and lay the room frame along it.
-
-    A rectangle is given along its base wall already (`turned` false), so that only the names move on.
-    """
-    wall = first.walls[0] if base_wall is None else first.wall(base_wall)
+def _based(given: Given, base_wall: str) -> tuple[Walk | None, list[Fault]]:
+    """Begin at the base wall, and lay the room frame along it."""
+    named = Walk(given.corners, given.names, given.bulges, Frame(), None, given.columns, given.survey, given.findings)
+    wall = named.wall(base_wall)
     if wall is None:
-        return None, [Fault(("room", "base_wall"), f'there is no wall "{base_wall}".', first.known_walls())]
-    k = first.walls.index(wall)
-    names = (*first.names[k:], *first.names[:k])
-    if not turned:
-        return Walk(first.outline, names, first.frame), []
-    outline = (*first.outline[k:], *first.outline[:k])
-    frame = _frame(outline[0], outline[1])
-    return Walk(_laid(outline, frame), names, frame), []
+        return None, [Fault(("room", "base_wall"), f'there is no wall "{base_wall}".', named.known_walls())]
+    k = named.walls.index(wall)
+    names = (*given.names[k:], *given.names[:k])
+    if given.along_base_wall:  # only the names move on
+        return replace(named, names=names), []
+    loop = Loop(given.corners, given.bulges).started_at(k)
+    frame = _frame(loop.vertices[0], loop.vertices[1])
+    return (
+        Walk(
+            corners=_laid(loop.vertices, frame),
+            names=names,
+            bulges=loop.bulges,
+            frame=frame if given.in_file_coordinates else Frame(),
+            placement=Placement(frame, given.drawing_unit) if given.drawing_unit else None,
+            columns=tuple(column.seen_in(frame) for column in given.columns),
+            survey=given.survey,
+            findings=tuple(replace(f, where=placed(f.where, frame)) if f.where else f for f in given.findings),
+        ),
+        [],
+    )
 
 
 def _frame(start: Point, end: Point) -> Frame:
@@ -121,16 +154,32 @@ def _frame(start: Point, end: Point) -> Frame:
     return Frame(start, math.degrees(math.atan2(dy, dx)))
 
 
-def _laid(outline: Ring, frame: Frame) -> Ring:
-    """Bring an outline into the room frame; the base wall lies on the x axis to the last digit."""
-    moved = [placed(point, frame) for point in outline]
+def _laid(corners: Ring, frame: Frame) -> Ring:
+    """Bring corners into the room frame; the base wall lies on the x axis to the last digit."""
+    moved = [placed(point, frame) for point in corners]
     moved[0], moved[1] = (0.0, 0.0), (moved[1][0], 0.0)
     return tuple(moved)
 
 
-def placed(point: Point, frame: Frame) -> Point:
-    """Bring a point of the file into the room frame, without the noise that turning leaves behind."""
-    x, y = frame.inward(point)
-    if frame.angle_deg % 90.0 == 0.0:
-        return (x + 0.0, y + 0.0)
-    return (round(x, 6) + 0.0, round(y, 6) + 0.0)
+def _bowed(straight: Walk, rises: dict[str, float], units: Units) -> tuple[Walk | None, list[Fault]]:
+    """Bow walls by chord and rise, + out of the room; faults where that is no arc or walls then meet."""
+    bulges, faults = list(straight.bulges), list[Fault]()
+    for name, rise in rises.items():
+        path: Path = ("room", "bowed_walls", name)
+        wall = straight.wall(name)
+        if wall is None:
+            faults.append(Fault(path, f'there is no wall "{name}".', straight.known_walls(), at_key=True))
+            continue
+        k = straight.walls.index(wall)
+        chord = distance(straight.corners[k], straight.corners[(k + 1) % len(straight.corners)])
+        if abs(rise) > chord / 2:
+            problem = f"a rise of {format_length(abs(rise), units)} is more than half the chord of {wall}"
+            mend = "Give the longest distance from a string between the two corners to the wall; + outwards."
+            faults.append(Fault(path, f"{problem}, {format_length(chord, units)}.", mend))
+            continue
+        bulges[k] = bulge_from_rise(chord, rise)
+    bowed = replace(straight, bulges=tuple(bulges))
+    if not faults and any(bulges) and not Polygon(bowed.outline).is_valid:
+        mend = "Check the sign: + bows out of the room, - into it."
+        faults.append(Fault(("room", "bowed_walls"), "bowed so far, a wall would meet another.", mend))
+    return (None, faults) if faults else (bowed, [])

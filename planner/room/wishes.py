@@ -16,9 +16,10 @@ from planner.lengths import format_length
 from planner.room.brief import GridWish, ServiceWish, StockWish
 from planner.room.naming import names_of, unused
 from planner.room.outline import Room
+from planner.room.outlines import placed
 from planner.room.schema import ArrayKeys, GridKeys, ServiceKeys, StockKeys
 from planner.room.service_kinds import KINDS
-from planner.room.walk import Walk, placed
+from planner.room.walk import Walk
 from planner.wording import Fault
 from planner.yaml_text import Path
 
@@ -113,6 +114,8 @@ def wish_grid(keys: GridKeys, walk: Walk, imperial: bool, file: str) -> tuple[Gr
         borders=tuple((side, border) for side in SIDES if (border := getattr(sides, side)) is not None),
         centre_on=placed(sides.centre_on, walk.frame) if sides.centre_on else None,
         prefer=keys.prefer,
+        panel_kg_m2=keys.panel_weight,
+        hanger_spacing=keys.hanger_spacing,
     ), faults
 
 

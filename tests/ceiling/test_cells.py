@@ -281,3 +281,14 @@ def test_columns_that_touch_a_wall_or_each_other_are_taken_out_once() -> None:
     layout = laid(*rectangle(2400, 1200), columns=columns)
     area = sum(Polygon(p.outline, p.holes).area for p in layout.cut_panels) + layout.full_panels * M * M
     assert area == pytest.approx(2400 * 1200 - 100 * 300 - 2 * 200 * 200)
+
+
+@pytest.mark.parametrize("noise", [1e-9, 1e-6, 1e-4])
+def test_a_corner_that_drawing_noise_doubles_on_a_grid_line_is_kept(noise: float) -> None:
+    """A wall that bends a hair beside a grid line leaves two corners of a piece in one place; one must stay."""
+    layout = laid((0, 0), (900, 0), (900 + noise, 1200 - noise), (1100, 1800), (0, 1800))
+    piece = panel_at(layout, 700, 700)
+    assert Polygon(piece.outline).area == pytest.approx(300 * 600, abs=1.0)
+    whole = sum(run.count for run in layout.full_runs) * M * M
+    cut = sum(Polygon(panel.outline).area for panel in layout.cut_panels)
+    assert whole + cut == pytest.approx(900 * 1800 + 200 * 600 / 2, abs=1.0)

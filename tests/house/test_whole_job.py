@@ -15,11 +15,14 @@ import shapely
 
 from planner.drawing.roles import Role
 from planner.drawing.stylebook import load_style
+from planner.geometry import Frame
 from planner.record import plan_schema
+from planner.room.reader import read_room
 
 FIXTURES = Path(__file__).parents[2] / "fixtures"
 ROOMS = sorted(FIXTURES.glob("*.yaml"))
-MM_PER_INCH = 25.4
+UNIT_MM = {"1": 25.4, "2": 304.8, "4": 1.0, "5": 10.0, "6": 1000.0}  #: by $INSUNITS (DXF reference, from memory)
+STOPPED = ("shop-l-taped",)  #: planned and drawn all the same, but a reading must be mended first
 
 
 def plan_in_a_process(room: Path, out: Path, seed: str) -> None:
@@ -27,13 +30,18 @@ def plan_in_a_process(room: Path, out: Path, seed: str) -> None:
     answer = subprocess.run(
         [sys.executable, "-m", "planner", "plan", str(room), "--out", str(out)], capture_output=True, text=True, env=env
     )
-    assert answer.returncode == 0, answer.stderr + answer.stdout
+    assert answer.returncode == (1 if room.stem in STOPPED else 0), answer.stderr + answer.stdout
 
 
 @pytest.fixture(scope="module", params=ROOMS, ids=lambda path: path.stem)
-def planned(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    out = tmp_path_factory.mktemp(request.param.stem) / "out"
-    plan_in_a_process(request.param, out, "1")
+def room_file(request: pytest.FixtureRequest) -> Path:
+    return request.param
+
+
+@pytest.fixture(scope="module")
+def planned(room_file: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    out = tmp_path_factory.mktemp(room_file.stem) / "out"
+    plan_in_a_process(room_file, out, "1")
     return out
 
 
@@ -46,9 +54,8 @@ def test_there_are_enough_rooms() -> None:
     assert len(ROOMS) >= 6
 
 
-def test_two_runs_give_the_same_bytes(planned: Path, request: pytest.FixtureRequest, tmp_path: Path) -> None:
-    room = request.node.callspec.params["planned"]
-    plan_in_a_process(room, tmp_path / "out", "2")
+def test_two_runs_give_the_same_bytes(planned: Path, room_file: Path, tmp_path: Path) -> None:
+    plan_in_a_process(room_file, tmp_path / "out", "2")
     assert sorted(os.listdir(planned)) == sorted(os.listdir(tmp_path / "out"))
     for name in os.listdir(planned):
         assert (planned / name).read_bytes() == (tmp_path / "out" / name).read_bytes(), name
@@ -86,14 +93,16 @@ def test_every_bar_holds_its_pieces_and_cuts(record: dict) -> None:
 
 
 @pytest.fixture(scope="module")
-def drawn(planned: Path) -> dict[Role, np.ndarray]:
-    """Model-space geometry by role, read by GDAL (through pyogrio), scaled to millimetres by the file's own unit."""
+def drawn(planned: Path, room_file: Path) -> dict[Role, np.ndarray]:
+    """Model-space geometry by role, read by GDAL (through pyogrio), in the room frame and in millimetres."""
     content = planned / "ceiling.dxf"
     header = content.read_text("utf-8").split()
-    inches = header[header.index("$INSUNITS") + 2] == "1"
+    unit = UNIT_MM[header[header.index("$INSUNITS") + 2]]
     _, _, geometry, (layers, paper) = pyogrio.raw.read(content, layer="entities", columns=["Layer", "PaperSpace"])
-    shapes = shapely.transform(shapely.from_wkb(geometry), lambda xy: xy * (MM_PER_INCH if inches else 1.0))
-    style = load_style("us-ncs" if inches else "iso-13567")
+    room = read_room(room_file).room
+    frame = room.placement.frame if room.placement else Frame()
+    shapes = shapely.transform(shapely.from_wkb(geometry), lambda xy: np.array([frame.inward(p) for p in xy * unit]))
+    style = load_style("us-ncs" if room.imperial else "iso-13567")
     return {role: shapes[(layers == style.role(role).layer) & (paper != 1)] for role in Role}
 
 
@@ -105,8 +114,8 @@ def test_gdal_reads_the_tees_at_their_true_length(drawn: dict[Role, np.ndarray],
 
 def test_gdal_reads_the_room_where_it_is(drawn: dict[Role, np.ndarray], record: dict) -> None:
     xs, ys = zip(*record["room"]["outline_mm"], strict=True)
-    assert shapely.total_bounds(drawn[Role.WALL]) == pytest.approx((min(xs), min(ys), max(xs), max(ys)), abs=0.01)
-    assert sum(shapely.length(drawn[Role.WALL])) == pytest.approx(record["room"]["perimeter_mm"], rel=1e-6)
+    assert shapely.total_bounds(drawn[Role.WALL]) == pytest.approx((min(xs), min(ys), max(xs), max(ys)), abs=0.15)
+    assert sum(shapely.length(drawn[Role.WALL])) == pytest.approx(record["room"]["perimeter_mm"], rel=1e-4)
 
 
 def test_gdal_reads_every_service(drawn: dict[Role, np.ndarray], record: dict) -> None:

@@ -34,7 +34,7 @@ BAD_OUTLINES = [
     ("units: feet\nroom: {rectangle: [5, 3]}\n", [':1:8  units: "feet" is not one of: ft-in, in, mm, cm, m.']),
     ("units: mm\nroom: 3\n", [":2:7  room: 3 is not keys with values."]),
     ("units: mm\nroom:\n", [":2:1  room: nothing is not keys with values."]),
-    ("units: mm\nroom: {}\n", [":2:1  room: the room has none", "Give either rectangle or points."]),
+    ("units: mm\nroom: {}\n", [":2:1  room: the room has none", "Give one of rectangle, points, corners, dxf."]),
     (
         "units: mm\nroom: {rectangle: [5000, 3000], points: [[0, 0]]}\n",
         [":2:1  room: the room has rectangle and points"],
@@ -80,10 +80,18 @@ BAD_OUTLINES = [
     ),
     (room_with("base_wall: A-C"), [':4:14  room › base_wall: there is no wall "A-C".', "walls are A-B, B-C"]),
     (room_with("base_wall: north"), ['there is no wall "north".', "The walls are A-B, B-C, C-D, D-A."]),
-    (room_with("tape: {A-B: 18' 7\"}"), [":4:3  room › tape: a taped outline is not read yet.", "rectangle or points"]),
-    (room_with("corners: [A, B, C]"), [":4:3  room › corners: a taped outline is not read yet."]),
-    (room_with("bowed_walls: {C-D: 3}"), [":4:3  room › bowed_walls: bowed walls are not read yet.", "as chords"]),
-    (room_with("dxf: {file: a.dxf}"), [":4:3  room › dxf: an outline from a DXF file is not read yet."]),
+    (room_with("tape: {A-B: 18' 7\"}"), [":2:1  room: tape goes with corners, not with rectangle."]),
+    (room_with("corners: [A, B, C]"), ["the room has rectangle and corners.", "Give one of rectangle, points"]),
+    (room_with("dxf: {file: a.dxf}"), ["the room has rectangle and dxf."]),
+    (room_with("bowed_walls: {C-E: 3}"), [':4:17  room › bowed_walls › C-E: there is no wall "C-E".', "A-B, B-C"]),
+    (
+        room_with("bowed_walls: {C-D: 2600}"),
+        [":4:22  room › bowed_walls › C-D: a rise of 2600 mm is more than half the chord of C-D, 5000 mm."],
+    ),
+    (
+        room_with("bowed_walls: {A-B: -1900, C-D: -1900}"),
+        ["room › bowed_walls: bowed so far, a wall would meet another.", "Check the sign"],
+    ),
     (MM + "rooms: [a.yaml]\n", [":3:1  rooms: a building is not planned yet.", "Plan each room file by itself."]),
     (room_with("rectangel: [1, 2]"), [':4:3  room › rectangel: unknown key "rectangel".', 'Did you mean "rectangle"?']),
 ]

@@ -65,7 +65,7 @@ def test_the_published_schema_refuses_what_the_reader_refuses() -> None:
         {"units": "feet", "room": {}},
         {"units": "mm", "room": {"rectangle": [1, 2, 3]}},
         {"units": "mm", "room": {"rectangel": [1, 2]}},
-        {"units": "mm", "room": {"tape": {}}},
+        {"units": "mm", "room": {"tape": {"A-B": []}}},
         {"units": "mm", "room": {}, "grid": {"borders": "even"}},
         {"units": "mm", "room": {}, "services": [{"kind": "trofer"}]},
         {"units": "mm", "room": {}, "stock": {"packs": {"panel": 0}}},
