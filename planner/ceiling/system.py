@@ -1,9 +1,18 @@
 """Kinds of grid as data: one YAML file each in `systems/`, or a file of the user's own.
 
-In: a name or a path. Out: a `System`. Every number in a system file stands beside its source.
+In: a name or a path. Out: a `System`. Every number in a system file stands beside its source; a user may copy a
+built-in file, change it and name it by its path. The shape of a file is in `planner.ceiling.system_file`.
 """
 
 from dataclasses import dataclass
+from difflib import get_close_matches
+from os import PathLike
+from pathlib import Path
+
+from planner.ceiling.system_file import SystemFile
+from planner.documents import Document, read_document, refuse, validate
+from planner.errors import Complaint, PlannerError
+from planner.geometry import TOLERANCE_MM
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +34,15 @@ class MainTee(Tee):
 
 
 @dataclass(frozen=True, slots=True)
+class HangingLimits:
+    """How a hung grid is held up where its file does not say: ASTM C636 as quoted second hand, else from memory."""
+
+    spacing: float = 1200.0  #: most between hangers along a main tee
+    first: float = 1200.0  #: most from a wall to the first hanger
+    duty: str = "intermediate"  #: ASTM C635 class of the main tee: light, intermediate, heavy
+
+
+@dataclass(frozen=True, slots=True)
 class System:
     """One kind of grid; millimetres."""
 
@@ -40,3 +58,171 @@ class System:
     cross_tees: tuple[Tee, ...]  #: shortest first
     wall_angle: Tee
     sources: tuple[tuple[str, str], ...]  #: (what, where it was read or "from memory")
+    notes: tuple[str, ...] = ()  #: where published sources disagree, and what this file does
+    hanging: HangingLimits = HangingLimits()
+
+    def cross_tee_of(self, length: float) -> Tee | None:
+        """The cross tee that is exactly this long, hooked in at both ends."""
+        return next((tee for tee in self.cross_tees if abs(tee.length - length) <= TOLERANCE_MM), None)
+
+    def main_step(self, along: float, across: float) -> int | None:
+        """Every how many grid lines a main tee stands; None when the cross tees cannot span a module this way round.
+
+        `along` and `across` are the module's sides along the mains and square to them. Long side square to the mains,
+        or square: mains at the usual spacing, with long cross tees between them and, on the lines between, short ones
+        ("standard pattern"). Long side along the mains: a main on every line, with short cross tees ("reverse
+        pattern"). NAVEDTRA 14044 p. 5-16 spaces the cross tees of a 2x4 ceiling 4 ft apart, most sources 2 ft;
+        hardware dealers' guides name both patterns.
+        """
+        step = round(self.main.spacing / across)
+        whole = step >= 1 and abs(step * across - self.main.spacing) <= TOLERANCE_MM
+        usual = whole and along <= across + TOLERANCE_MM and self.cross_tee_of(self.main.spacing) is not None
+        if usual and (step == 1 or self.cross_tee_of(along) is not None):
+            return step
+        return 1 if self.cross_tee_of(across) is not None else None
+
+
+def system_names() -> tuple[str, ...]:
+    """The built-in systems, by name."""
+    return tuple(sorted(path.stem for path in _folder().glob("*.yaml")))
+
+
+def load_system(name_or_path: str, base: str | PathLike[str] = ".") -> System:
+    """A built-in system by its name, or a file of the user's own by its path, seen from the folder `base`.
+
+    PlannerError for a name that is not known; InputError, with every complaint, for a file that cannot be used.
+    """
+    if name_or_path in system_names():
+        return _read(_folder() / f"{name_or_path}.yaml", name_or_path)
+    if Path(name_or_path).suffix.lower() in (".yaml", ".yml") or "/" in name_or_path or "\\" in name_or_path:
+        return _read(Path(base) / name_or_path, Path(name_or_path).stem)
+    names = system_names()
+    nearest = get_close_matches(name_or_path, names, 1, cutoff=0.0)[0]
+    raise PlannerError(
+        f'there is no grid system "{name_or_path}".',
+        where="grid › system",
+        mend=f"Did you mean {nearest}? There are: {', '.join(names)}; or name a file of your own (.yaml).",
+    )
+
+
+def _folder() -> Path:
+    return Path(__file__).with_name("systems")
+
+
+def _read(path: Path, name: str) -> System:
+    document = read_document(path)
+    units = document.data.get("units") if isinstance(document.data, dict) else None
+    file = validate(document, SystemFile, {"units": units})
+    system = _system(file, name)
+    refuse(_misfits(document, file, system))
+    return system
+
+
+def _system(file: SystemFile, name: str) -> System:
+    """The plain values of a file, without their sources."""
+    main, angle = file.main_tee, file.wall_angle
+    return System(
+        name=name,
+        title=file.title,
+        imperial=file.units in ("ft-in", "in"),
+        fixing=file.fixing,
+        modules=tuple(module.size for module in file.modules),
+        panel_undersize=file.panel_undersize.value,
+        tee_face=file.tee_face.value,
+        ledge=angle.ledge.value,
+        main=MainTee(
+            main.item,
+            main.length.value,
+            main.weight,
+            main.spacing.value,
+            main.slot_pitch.value,
+            main.first_slot.value,
+        ),
+        cross_tees=tuple(
+            sorted((Tee(t.item, t.length.value, t.weight) for t in file.cross_tees), key=lambda tee: tee.length)
+        ),
+        wall_angle=Tee(angle.item, angle.length.value, angle.weight),
+        sources=file.sources(),
+        notes=file.notes,
+        hanging=_hanging(file),
+    )
+
+
+def _hanging(file: SystemFile) -> HangingLimits:
+    part = file.hanging
+    return HangingLimits(part.spacing.value, part.first.value, part.duty.value) if part else HangingLimits()
+
+
+def _misfits(document: Document, file: SystemFile, system: System) -> list[Complaint]:
+    """Parts that do not go together."""
+    return [
+        *_slot_misfits(document, system),
+        *_module_misfits(document, system),
+        *_size_misfits(document, system),
+        *_name_misfits(document, file),
+    ]
+
+
+def _slot_misfits(document: Document, system: System) -> list[Complaint]:
+    """Slots must meet the grid lines, go on over a splice, and never lie at one."""
+    main, at = system.main, ("main_tee", "slot_pitch", "value")
+    found = []
+    for module in system.modules:
+        if odd := [side for side in module if not _divides(main.slot_pitch, side)]:
+            problem = f"slots {main.slot_pitch:g} mm apart do not divide a module of {odd[0]:g} mm."
+            found.append(document.complaint(at, problem, "Cross tees would miss the slots; give the true pitch."))
+    if not _divides(main.slot_pitch, main.length):
+        problem = f"slots {main.slot_pitch:g} mm apart do not divide the stock length of {main.length:g} mm."
+        found.append(document.complaint(at, problem, "The pitch must go on over a splice; give the true lengths."))
+    if main.first_slot >= main.slot_pitch - TOLERANCE_MM:
+        problem = f"the first slot, {main.first_slot:g} mm from the end, is not within one pitch."
+        mend = f"Write a length of less than {main.slot_pitch:g} mm; usual is half the pitch."
+        found.append(document.complaint(("main_tee", "first_slot", "value"), problem, mend))
+    return found
+
+
+def _module_misfits(document: Document, system: System) -> list[Complaint]:
+    """Cross tees must span from main to main, and each module at least one way round."""
+    lengths = ", ".join(f"{tee.length:g}" for tee in system.cross_tees)
+    found = []
+    if system.cross_tee_of(system.main.spacing) is None:
+        problem = f"no cross tee spans the {system.main.spacing:g} mm between main tees; there are {lengths} mm."
+        mend = "Add a cross tee of that length, or change the spacing."
+        found.append(document.complaint(("main_tee", "spacing", "value"), problem, mend))
+    for k, (a, b) in enumerate(system.modules):
+        if system.main_step(a, b) is None and system.main_step(b, a) is None:
+            problem = f"no cross tees frame a module of {a:g} x {b:g} mm; there are {lengths} mm."
+            mend = "Add a cross tee as long as one side of the module, or take the module out."
+            found.append(document.complaint(("modules", k, "size"), problem, mend))
+    return found
+
+
+def _size_misfits(document: Document, system: System) -> list[Complaint]:
+    """Faces, ledges and gaps must leave something of the smallest module to lay in."""
+    least = min(side for module in system.modules for side in module)
+    sizes = {
+        ("panel_undersize", "value"): system.panel_undersize,
+        ("tee_face", "value"): system.tee_face,
+        ("wall_angle", "ledge", "value"): system.ledge,
+    }
+    return [
+        document.complaint(path, f"{size:g} mm is too much for a module of {least:g} mm.", "Write a smaller length.")
+        for path, size in sizes.items()
+        if size >= least / 2
+    ]
+
+
+def _name_misfits(document: Document, file: SystemFile) -> list[Complaint]:
+    """Each item of the order needs a name of its own."""
+    seen: set[str] = {"panel"}
+    found = []
+    for path, item in file.items():
+        if item in seen:
+            problem = f'the item "{item}" is named twice.'
+            found.append(document.complaint(path, problem, "Give each part a name of its own; a panel is a panel."))
+        seen.add(item)
+    return found
+
+
+def _divides(part: float, whole: float) -> bool:
+    return abs(whole / part - round(whole / part)) * part <= TOLERANCE_MM
