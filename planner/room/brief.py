@@ -23,6 +23,8 @@ class GridWish:
     prefer: Literal["widest_borders", "fewest_panels"] = "widest_borders"
     panel_kg_m2: float | None = None  #: weight of the panels
     hanger_spacing: float | None = None  #: most between hangers along a main tee; the system's own when None
+    panel_edge: Literal["plain", "revealed"] = "plain"  #: whether the panels' edges lie hidden on the flanges
+    panel_turns: bool = True  #: False for patterned panels, which lie all one way
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +52,11 @@ class StockWish:
     packs: tuple[tuple[str, int], ...] = ()
     on_hand: tuple[tuple[str, int], ...] = ()
     currency: str = ""
+    spare_pieces: tuple[tuple[str, int], ...] = ()  #: spare of single items by count, in place of the share
+    reuse_from: float = 0.0  #: off-cuts shorter than this are thrown away, and nothing more is cut from them
+    long_offcuts: bool = False  #: few long off-cuts rather than many short ones
+    splice_from: float | None = None  #: shortest piece of wall angle where a wall may be spliced to save a length
+    budget_s: float = 5.0  #: seconds to search for a better way of cutting, for each item
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,9 +12,9 @@ from shapely import LineString, Polygon, STRtree, union_all
 from planner.geometry import TOLERANCE_MM, Point, Ring, box_of, signed_area
 from planner.room.naming import names_of, unused
 from planner.room.outline import Column
+from planner.room.outlines import placed
 from planner.room.rings import ring_faults
 from planner.room.schema import ColumnKeys
-from planner.room.outlines import placed
 from planner.room.walk import Walk
 from planner.wording import Fault
 from planner.yaml_text import Path

@@ -53,6 +53,7 @@ class Joists:
     spacing: float
     first: float  #: from the reference corner, measured square to the joists
     direction: Literal["across", "along"]  #: across = square to the base wall
+    out_of_level: float = 0.0  #: most that their undersides are out of one level
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +80,7 @@ class Room:
     corner_at: tuple[int, ...] = ()  #: which points of `outline` are corners; empty = all of them
     bulges: tuple[float, ...] = ()  #: one for each wall; empty = all straight
     placement: Placement | None = None  #: where the room lies in somebody else's drawing
-    site: Site = Site()  #: the building round it
+    site: Site = field(default=Site())  #: the building round it
 
     @property
     def imperial(self) -> bool:

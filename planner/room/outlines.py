@@ -2,7 +2,7 @@
 
 In: the outline keys of a room file. Out: `Given`, corners in order with their names, or the faults that forbid it.
 Rectangles and points are taken as they stand; a taped room is closed by least squares (`planner.room.tape`); somebody
-else's drawing is traced (`planner.room.floor_dxf`).
+else's drawing is traced (`planner.room.drawn.dxf`).
 """
 
 from collections.abc import Iterator
@@ -13,8 +13,8 @@ from pathlib import PurePath
 from planner.errors import InputError, PlannerError
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, Frame, Point, Ring, distance
-from planner.room.floor import Floor
-from planner.room.loops import Loop
+from planner.room.drawn.floor import Floor
+from planner.room.drawn.loops import Loop
 from planner.room.naming import corner_names
 from planner.room.outline import Units
 from planner.room.rings import ring_faults
@@ -92,7 +92,7 @@ def _readings(keys: OutlineKeys) -> Iterator[Reading]:
 
 def _drawn(keys: DrawingKeys | None, file: str) -> Given:
     """Trace the outline in somebody else's drawing; InputError when that cannot be done."""
-    from planner.room.floor_dxf import read_floor  # heavy, and most rooms do not come from a drawing
+    from planner.room.drawn.dxf import read_floor  # heavy, and most rooms do not come from a drawing
 
     assert keys is not None  # the schema wants one of the four ways
     floor: Floor = read_floor(FilePath(PurePath(file).parent / keys.file), keys.layer, keys.units)

@@ -77,7 +77,7 @@ def _brief(kept: Salvaged, document: Document) -> tuple[Brief | None, list[Fault
 
 def _joists(file: RoomFile) -> Joists | None:
     keys = file.structure.joists if file.structure else None
-    return Joists(keys.spacing, keys.first, keys.direction) if keys else None
+    return Joists(keys.spacing, keys.first, keys.direction, keys.out_of_level) if keys else None
 
 
 def _site(file: RoomFile) -> Site:

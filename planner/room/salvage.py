@@ -12,7 +12,6 @@ from planner.room.schema import RoomFile
 from planner.wording import Fault
 from planner.yaml_text import Path
 
-
 #: Without these, or without a part of them, there is no telling what the room is.
 _OUTLINE = ("rectangle", "points", "corners", "tape", "outside_corners", "angles", "walk", "dxf", "bowed_walls")
 

@@ -14,18 +14,16 @@ from planner.fields import Distance, Extent, Keys, Length, Size, Spot, Words
 from planner.room.outline import Units
 from planner.room.service_kinds import KINDS
 from planner.room.site import LEAST_WIRE_ALLOWANCE_MM, SeismicCategory, Use
+from planner.room.stock_keys import StockKeys
 from planner.room.values import (
     Alignment,
     AreaWeight,
     Border,
-    Count,
     InsideAngle,
     Kind,
     NotYet,
-    Price,
     Readings,
     Several,
-    Share,
     Weight,
 )
 from planner.wording import shown, wrong
@@ -192,6 +190,9 @@ class JoistKeys(Keys):
     direction: Literal["across", "along"] = Field(
         default="across", description="across: square to the base wall. along: parallel to it.", examples=["across"]
     )
+    out_of_level: Distance = Field(
+        default=0.0, description="From the highest underside of a joist to the lowest.", examples=['1/2"']
+    )
 
 
 class StructureKeys(Keys):
@@ -224,7 +225,7 @@ class StructureKeys(Keys):
     @classmethod
     def _enough_for_ties(cls, value: float | None) -> float | None:
         if value is not None and value < LEAST_WIRE_ALLOWANCE_MM:
-            mend = "Write 2\" (50.8 mm) or more (NAVEDTRA 14044 p. 5-17); two ties of three turns need about 12\"."
+            mend = 'Write 2" (50.8 mm) or more (NAVEDTRA 14044 p. 5-17); two ties of three turns need about 12".'
             raise wrong(f"{value:g} mm of wire is too little for two ties.", mend)
         return value
 
@@ -300,6 +301,15 @@ class GridKeys(Keys):
         description="Most between hangers along a main tee, where closer than the system's own is wanted.",
         examples=['42"'],
     )
+    panel_edge: Literal["plain", "revealed"] = Field(
+        default="plain",
+        description="plain: edges lie hidden on the flanges. revealed: the face drops through the grid, and edges that"
+        " show must be the factory's.",
+        examples=["plain"],
+    )
+    panel_turns: bool = Field(
+        default=True, description="false: panels have a pattern and lie all one way.", examples=[False]
+    )
 
 
 class ArrayKeys(Keys):
@@ -352,20 +362,6 @@ class ServiceKeys(Keys):
         if kind.form == "cut-out" and not (self.size or self.diameter or kind.cut_out_mm):
             raise wrong(f"a {kind.key} has neither size nor diameter.", 'Add  diameter: 6"  or  size: [6", 6"].')
         return self
-
-
-class StockKeys(Keys):
-    """How material is bought; prices, packs and on_hand name items as the take-off does."""
-
-    panels_per_carton: Several | None = Field(default=None, description="Panels are ordered in cartons.", examples=[12])
-    spare: Share = Field(default=0.0, description="To be bought beyond need.", examples=["5%"])
-    saw_kerf: Distance = Field(default=3.175, description="Width of the saw's cut.", examples=['1/8"'])
-    prices: dict[Words, Price] = Field(
-        default={}, description="For each item.", examples=[{"panel": 6.4, "main tee": 9.85}]
-    )
-    packs: dict[Words, Several] = Field(default={}, description="How many make a pack.", examples=[{"main tee": 20}])
-    on_hand: dict[Words, Count] = Field(default={}, description="Taken off the order.", examples=[{"main tee": 4}])
-    currency: Words = Field(default="", description="Shown with the costs.", examples=["USD"])
 
 
 class RoomFile(Keys):

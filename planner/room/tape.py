@@ -12,15 +12,15 @@ from dataclasses import replace
 import numpy as np
 
 from planner.errors import PlannerError
-from planner.room.adjustment import Adjustment, Angles, Floats, Ints, Network, adjust
-from planner.room.assumptions import corners_to_assume, free_motions, lines_instead, lines_to_tape
-from planner.room.blunders import LIMIT, Clues, find_blunder
+from planner.room.closing.adjustment import Adjustment, Angles, Floats, Ints, Network, adjust
+from planner.room.closing.assumptions import corners_to_assume, free_motions, lines_instead, lines_to_tape
+from planner.room.closing.blunders import LIMIT, Clues, find_blunder
+from planner.room.closing.checks import problems_of
+from planner.room.closing.findings import listed, survey_findings
+from planner.room.closing.network import lines_named, network_of, room_on_the_left, rough_shape, walls_of
+from planner.room.closing.results import Closed, survey_of
+from planner.room.closing.shape import crossing_walls, folded_corners, sight_lines
 from planner.room.survey import Assumption, Clipboard, Survey, line_name
-from planner.room.tape_checks import problems_of
-from planner.room.tape_findings import listed, survey_findings
-from planner.room.tape_network import lines_named, network_of, room_on_the_left, rough_shape, walls_of
-from planner.room.tape_results import Closed, survey_of
-from planner.room.tape_shape import crossing_walls, folded_corners, sight_lines
 
 #: Inside angles as told may miss one full turn by this much before a corner must be named wrongly.
 _TURN_DEG = 10.0

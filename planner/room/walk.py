@@ -14,7 +14,7 @@ from planner.arcs import arc_points, bulge_from_rise
 from planner.findings import Finding
 from planner.geometry import Frame, Point, Ring, box_of, distance, signed_area
 from planner.lengths import format_length
-from planner.room.loops import Loop
+from planner.room.drawn.loops import Loop
 from planner.room.naming import wall_names
 from planner.room.outline import Placement, Units
 from planner.room.outlines import Given, given_outline, placed

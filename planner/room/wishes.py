@@ -17,8 +17,9 @@ from planner.room.brief import GridWish, ServiceWish, StockWish
 from planner.room.naming import names_of, unused
 from planner.room.outline import Room
 from planner.room.outlines import placed
-from planner.room.schema import ArrayKeys, GridKeys, ServiceKeys, StockKeys
+from planner.room.schema import ArrayKeys, GridKeys, ServiceKeys
 from planner.room.service_kinds import KINDS
+from planner.room.stock_keys import StockKeys
 from planner.room.walk import Walk
 from planner.wording import Fault
 from planner.yaml_text import Path
@@ -116,6 +117,8 @@ def wish_grid(keys: GridKeys, walk: Walk, imperial: bool, file: str) -> tuple[Gr
         prefer=keys.prefer,
         panel_kg_m2=keys.panel_weight,
         hanger_spacing=keys.hanger_spacing,
+        panel_edge=keys.panel_edge,
+        panel_turns=keys.panel_turns,
     ), faults
 
 
@@ -136,4 +139,8 @@ def wish_stock(keys: StockKeys) -> StockWish:
         packs=tuple(keys.packs.items()),
         on_hand=tuple(keys.on_hand.items()),
         currency=keys.currency,
+        spare_pieces=tuple(keys.spare_pieces.items()),
+        reuse_from=keys.reuse_from,
+        long_offcuts=keys.long_offcuts,
+        splice_from=keys.splice_from,
     )

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from scipy.optimize import least_squares
 
 from planner.geometry import distance, signed_area
-from planner.room.adjustment import (
+from planner.room.closing.adjustment import (
     Adjustment,
     Angles,
     Floats,
@@ -20,7 +20,7 @@ from planner.room.adjustment import (
     inside_angles,
     length_rows,
 )
-from planner.room.tape_shape import corner_triples, crossing_walls, folded_corners, sight_lines, start_shape
+from planner.room.closing.shape import corner_triples, crossing_walls, folded_corners, sight_lines, start_shape
 
 NOTHING_HELD = Angles(np.zeros((0, 3), dtype=np.intp), np.zeros(0), np.zeros(0))
 BRACED = [(0, 1), (1, 2), (2, 3), (3, 0), (0, 2), (1, 3)]

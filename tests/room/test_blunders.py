@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.findings import Finding
+from planner.room.closing.slips import FOOT, INCH, SIXTEENTH, likely_slips
 from planner.room.outline import Units
-from planner.room.slips import FOOT, INCH, SIXTEENTH, likely_slips
 from planner.room.survey import Clipboard, Reading, Survey
 from planner.room.tape import close_survey
 

@@ -10,18 +10,14 @@ from jsonschema import Draft202012Validator
 from pydantic import BaseModel
 
 from planner.documents import read_document
+from planner.fields import Keys
 from planner.lengths import parse_length
-from planner.room import schema
 from planner.room.reader import read_room
 from planner.room.schema import RoomFile, room_schema
 
 FIXTURES = Path(__file__).parents[2] / "fixtures"
 ROOMS = sorted(FIXTURES.glob("*.yaml"))
-MODELS = [
-    found
-    for found in vars(schema).values()
-    if isinstance(found, type) and issubclass(found, BaseModel) and found.__module__ == schema.__name__
-]
+MODELS = [model for model in Keys.__subclasses__() if model.__module__.startswith("planner.room.")]
 
 
 @pytest.mark.parametrize("file", ROOMS, ids=lambda file: file.stem)

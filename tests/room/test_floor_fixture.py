@@ -17,8 +17,8 @@ from pyogrio.raw import read
 
 from planner.arcs import arc_of
 from planner.geometry import Frame
-from planner.room.floor import frame_of
-from planner.room.floor_dxf import read_floor
+from planner.room.drawn.dxf import read_floor
+from planner.room.drawn.floor import frame_of
 
 FILE = Path(__file__).parents[2] / "fixtures" / "floors" / "attic-office.dxf"
 

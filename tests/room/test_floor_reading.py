@@ -16,9 +16,10 @@ from hypothesis import strategies as st
 from planner.arcs import arc_of
 from planner.errors import InputError
 from planner.geometry import Frame, edges
-from planner.room import floor_dxf, floor_entities
-from planner.room.floor import Floor
-from planner.room.floor_dxf import HEADER_UNITS, read_floor
+from planner.room.drawn import dxf as floor_dxf
+from planner.room.drawn import entities as floor_entities
+from planner.room.drawn.dxf import HEADER_UNITS, read_floor
+from planner.room.drawn.floor import Floor
 
 ROOM = [(0.0, 0.0), (5000.0, 0.0), (5000.0, 4000.0), (0.0, 4000.0)]
 ON = {"layer": "A-WALL"}
@@ -590,7 +591,7 @@ def test_the_library_says_nothing_on_the_screen(walled, tmp_path) -> None:
     flawed = tmp_path / "flawed.dxf"
     flawed.write_text((tmp_path / "whole.dxf").read_text().replace("4000.0", "4000.0 mm"))
     program = (
-        "import sys; from pathlib import Path; from planner.room.floor_dxf import read_floor; "
+        "import sys; from pathlib import Path; from planner.room.drawn.dxf import read_floor; "
         "print(read_floor(Path(sys.argv[1]), None, None).findings[0].rule)"
     )
     done = subprocess.run([sys.executable, "-c", program, str(flawed)], capture_output=True, text=True, check=True)

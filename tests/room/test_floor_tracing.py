@@ -11,10 +11,10 @@ from shapely import Polygon
 
 from planner.errors import InputError
 from planner.geometry import Frame, Point, distance, edges
-from planner.room.floor import findings_in, floor_of, frame_of
-from planner.room.floor_faults import Original
-from planner.room.loops import Loop, Stroke, circle_loop
-from planner.room.tracing import trace
+from planner.room.drawn.faults import Original
+from planner.room.drawn.floor import findings_in, floor_of, frame_of
+from planner.room.drawn.loops import Loop, Stroke, circle_loop
+from planner.room.drawn.tracing import trace
 
 ROOM = ((0.0, 0.0), (5000.0, 0.0), (5000.0, 4000.0), (0.0, 4000.0))
 MM = Original("floor.dxf", "A-WALL", "mm", 1.0, "mm")

@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 
 from planner.errors import PlannerError
 from planner.geometry import distance, signed_area
+from planner.room.closing.checks import problems_of
 from planner.room.survey import Clipboard, Reading, Survey, tape_accuracy
 from planner.room.tape import close_survey
-from planner.room.tape_checks import problems_of
 
 Tape = Mapping[str, float | Sequence[float]]
 

@@ -10,11 +10,11 @@ from statistics import NormalDist
 import numpy as np
 import pytest
 
-from planner.room.adjustment import Adjustment, Angles, Floats, Ints, Network, adjust, in_room_frame
-from planner.room.blunders import LIMIT, Clues, Verdict, agrees, find_blunder
+from planner.room.closing.adjustment import Adjustment, Angles, Floats, Ints, Network, adjust, in_room_frame
+from planner.room.closing.blunders import LIMIT, Clues, Verdict, agrees, find_blunder
+from planner.room.closing.shape import corner_triples, sight_lines
 from planner.room.survey import Clipboard, Reading, tape_accuracy
 from planner.room.tape import close_survey
-from planner.room.tape_shape import corner_triples, sight_lines
 
 NOTHING_HELD = Angles(np.zeros((0, 3), dtype=np.intp), np.zeros(0), np.zeros(0))
 QUAD = in_room_frame(np.array([(0, 0), (5680, 0), (5610, 3450), (-40, 3500)], dtype=float))

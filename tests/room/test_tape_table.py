@@ -6,11 +6,11 @@ from itertools import pairwise
 import pytest
 
 from planner.findings import Finding
-from planner.room.slips import FOOT, INCH, SIXTEENTH
+from planner.room.closing.findings import listed, written_small
+from planner.room.closing.slips import FOOT, INCH, SIXTEENTH
+from planner.room.closing.table import survey_table
 from planner.room.survey import Clipboard, Reading, Survey
-from planner.room.survey_table import survey_table
 from planner.room.tape import close_survey
-from planner.room.tape_findings import listed, written_small
 
 RECTANGLE = (("A-B", 4000), ("B-C", 3000), ("C-D", 4000), ("D-A", 3000))
 

@@ -18,7 +18,7 @@ from shapely import Polygon
 from planner.errors import InputError
 from planner.findings import Finding
 from planner.geometry import Frame, Point, distance
-from planner.room.floor_faults import (
+from planner.room.drawn.faults import (
     MOST_TOLD,
     TOUCHING_MM,
     Original,
@@ -29,8 +29,8 @@ from planner.room.floor_faults import (
     two_faces,
     unclosed,
 )
-from planner.room.loops import Loop
-from planner.room.tracing import Traced
+from planner.room.drawn.loops import Loop
+from planner.room.drawn.tracing import Traced
 
 _WORDS = {"in": "inches", "ft": "feet", "mm": "millimetres", "cm": "centimetres", "m": "metres"}
 

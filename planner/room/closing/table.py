@@ -4,10 +4,10 @@ In: a `Survey` and the units to write it in. Out: lines of plain text. The rule:
 and one word on it, every corner with how far it is from square, then the diagonals and what was assumed.
 """
 
-from planner.room.blunders import LIMIT
+from planner.room.closing.blunders import LIMIT
+from planner.room.closing.findings import HARDLY_CHECKED, listed, written, written_small
 from planner.room.outline import Units
 from planner.room.survey import ClosedReading, Survey
-from planner.room.tape_findings import HARDLY_CHECKED, listed, written, written_small
 
 #: A standardised residual beyond this comes up once in twenty readings.
 _POOR = 1.96

@@ -11,9 +11,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from planner.geometry import Point, distance
-from planner.room.adjustment import CHECKED, Adjustment, Floats, Network, inside_angles
-from planner.room.blunders import Verdict, Without
-from planner.room.slips import Slip, likely_slips
+from planner.room.closing.adjustment import CHECKED, Adjustment, Floats, Network, inside_angles
+from planner.room.closing.blunders import Verdict, Without
+from planner.room.closing.network import angle_as_told, lines_named, walls_of
+from planner.room.closing.shape import corner_triples
+from planner.room.closing.slips import Slip, likely_slips
 from planner.room.survey import (
     Assumption,
     Clipboard,
@@ -25,8 +27,6 @@ from planner.room.survey import (
     Suspect,
     TapeAgain,
 )
-from planner.room.tape_network import angle_as_told, lines_named, walls_of
-from planner.room.tape_shape import corner_triples
 
 
 @dataclass(frozen=True, eq=False, slots=True)

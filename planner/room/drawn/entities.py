@@ -16,8 +16,8 @@ from typing import Any
 from planner.arcs import bulge_from_sweep
 from planner.errors import Complaint, InputError
 from planner.geometry import Point
-from planner.room.floor_faults import Original
-from planner.room.loops import Loop, Stroke, circle_loop
+from planner.room.drawn.faults import Original
+from planner.room.drawn.loops import Loop, Stroke, circle_loop
 
 #: Lines and arcs on the layers asked for, blocks unfolded; a room has hundreds.
 MOST_STROKES = 200_000

@@ -15,7 +15,7 @@ from shapely import MultiPoint
 
 from planner.arcs import arc_middle
 from planner.geometry import TOLERANCE_MM, Point, box_of, distance, midpoint
-from planner.room.loops import Loop, Stroke, tidied
+from planner.room.drawn.loops import Loop, Stroke, tidied
 
 #: A loop whose hull is less than this (square millimetres) is a line drawn there and back.
 NOTHING_MM2 = 1.0

@@ -8,7 +8,7 @@ matrix; as many corners are taken as it has dimensions, each time the one that s
 
 import numpy as np
 
-from planner.room.adjustment import Angles, Floats, Ints, angle_rows, length_rows
+from planner.room.closing.adjustment import Angles, Floats, Ints, angle_rows, length_rows
 
 #: A motion of 1 mm (all corners together) that changes the taped lines by less than this is free: a millimetre of tape
 #: would move the room by 50. Rooms of 4 to 44 corners with every line of sight taped do not fall below 0.035.

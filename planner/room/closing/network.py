@@ -9,10 +9,10 @@ from dataclasses import replace
 
 import numpy as np
 
-from planner.room.adjustment import Angles, Floats, Ints, Network, settle
+from planner.room.closing.adjustment import Angles, Floats, Ints, Network, settle
+from planner.room.closing.checks import reading_accuracy
+from planner.room.closing.shape import corner_triples, start_shape
 from planner.room.survey import Clipboard, Line
-from planner.room.tape_checks import reading_accuracy
-from planner.room.tape_shape import corner_triples, start_shape
 
 #: Corners taken as square are trusted to 5 mm in a metre, angles given to one degree. Judgements, no source.
 SQUARE_RAD = 0.005

@@ -10,9 +10,9 @@ from collections.abc import Iterator
 from planner.findings import Finding
 from planner.geometry import Point, midpoint
 from planner.lengths import Rounding, format_inches, format_length
+from planner.room.closing.network import angle_as_told
 from planner.room.outline import Units
 from planner.room.survey import Assumption, Clipboard, Line, Survey, Suspect, line_name
-from planner.room.tape_network import angle_as_told
 
 SNOOPING = "data snooping after W. Baarda, from memory"
 PRACTICE = "common practice, no source"

@@ -19,11 +19,11 @@ from ezdxf.filemanagement import readfile
 from planner.errors import Complaint, InputError
 from planner.findings import Finding
 from planner.geometry import box_of
-from planner.room.floor import Floor, floor_of
-from planner.room.floor_entities import Layer, clean, layer_key, unfold
-from planner.room.floor_faults import UNITS, Original
-from planner.room.loops import Loop
-from planner.room.tracing import trace
+from planner.room.drawn.entities import Layer, clean, layer_key, unfold
+from planner.room.drawn.faults import UNITS, Original
+from planner.room.drawn.floor import Floor, floor_of
+from planner.room.drawn.loops import Loop
+from planner.room.drawn.tracing import trace
 
 # The library tells a log what it repairs; without a listener that would land on the screen. Findings tell it better.
 logging.getLogger("ezdxf").addHandler(logging.NullHandler())

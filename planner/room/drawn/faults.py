@@ -14,8 +14,8 @@ from shapely import LineString, MultiPoint, Polygon
 
 from planner.errors import Complaint, InputError
 from planner.geometry import Point, box_of, distance
-from planner.room.loops import Loop, Stroke
-from planner.room.tracing import Traced
+from planner.room.drawn.loops import Loop, Stroke
+from planner.room.drawn.tracing import Traced
 
 #: Units that a room file may name for a drawing, in millimetres.
 UNITS = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}

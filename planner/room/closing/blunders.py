@@ -13,9 +13,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from planner.room.adjustment import Adjustment, Angles, Floats, Ints, Network, adjust, inside_angles
+from planner.room.closing.adjustment import Adjustment, Angles, Floats, Ints, Network, adjust, inside_angles
+from planner.room.closing.slips import likely_slips
 from planner.room.outline import Units
-from planner.room.slips import likely_slips
 
 #: Two-sided odds of 1 in 1000.
 LIMIT = 3.29

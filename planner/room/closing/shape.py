@@ -9,7 +9,7 @@ turn, and spread what does not close.
 import numpy as np
 from numpy.typing import NDArray
 
-from planner.room.adjustment import Floats, Ints, inside_angles
+from planner.room.closing.adjustment import Floats, Ints, inside_angles
 
 #: An untaped wall gives this much more than a taped one when the walk is made to close (as variances).
 _UNTAPED = 1e6

@@ -1,0 +1,1 @@
+"""How a taped survey is closed: least squares, what must be assumed, and which reading is wrong."""
