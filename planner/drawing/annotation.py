@@ -6,31 +6,33 @@ corners, service marks, the start point, findings, walls, and panel ids last, be
 """
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import chain
 
 from planner.drawing import words
 from planner.drawing.board import Board, around, board_of
+from planner.drawing.corner_marks import disc_ring, free_disc, mark_corners
 from planner.drawing.dimensions import written
-from planner.drawing.labels import Heights, Taken, box_ring, readable, text_ring
+from planner.drawing.labels import (
+    Heights,
+    box_ring,
+    text_ring,
+)
 from planner.drawing.lettering import clean, text_width
 from planner.drawing.panel_marks import inside, mark_panels
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Circle, Line, Outline, Shape, Text
-from planner.drawing.strings import CORNER_GAP, CORNER_RADIUS, REFERENCE_RING, Surround, is_square
+from planner.drawing.strings import Surround
 from planner.drawing.symbols import Look
 from planner.drawing.tables import moved, shortened
+from planner.drawing.wall_marks import mark_walls
 from planner.findings import Finding
-from planner.geometry import Box, Frame, Point, Ring, box_of, distance
+from planner.geometry import Box, Frame, Point, box_of
 from planner.plan import Plan
-from planner.room.outline import Wall
 
 _START_RADIUS = 1.6
 #: Names longer than this on paper are shortened.
 _LONGEST_MARK = 22.0
-#: Walls lettered one by one; a bowed wall as chords has more.
-_MOST_WALLS = 100
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,11 +48,11 @@ def annotate(plan: Plan, looks: Sequence[Look], strings: Surround, scale: float,
     board = board_of(plan, looks, strings.shapes, scale, heights)
     if not strings.complete:
         board.remarks.append(words.STRINGS_LEFT_OUT)
-    _mark_corners(board)
+    mark_corners(board)
     _mark_start(board)
-    _mark_services(board, looks)
-    _mark_findings(board)
-    _mark_walls(board)
+    mark_services(board, looks)
+    mark_findings(board)
+    mark_walls(board)
     _tag_height(board)
     mark_panels(board)
     return Annotated(moved(board.shapes, (0.0, 0.0), scale), tuple(board.remarks))
@@ -60,70 +62,6 @@ def findings_in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """The gravest first; their place here, counted from 1, is their number on the sheet."""
     rank = {"stop": 0, "warn": 1, "note": 2}
     return tuple(sorted(findings, key=lambda finding: rank[finding.severity]))
-
-
-def _mark_corners(board: Board) -> None:
-    """A letter in a circle outside each corner; the reference corner has a second circle."""
-    room = board.plan.room
-    height = board.heights[Role.CORNER_MARK]
-    for k, name in enumerate(room.corner_names):
-        if not name:
-            continue
-        letters = shortened(clean(name), 4 * height, height)
-        radius = max(CORNER_RADIUS * height, text_width(letters, height) / 2 + 0.4 * height)
-        reach = radius * (REFERENCE_RING if k == 0 else 1.0)
-        places = _corner_places(board, k, reach)
-        near = (p for p in places[:-2] if _free_disc(board, p, reach, board.walls, board.strokes))
-        far = (p for p in places if _free_disc(board, p, reach, board.walls))
-        centre = next(chain(near, far), None)
-        if centre is None:
-            continue
-        board.texts.add(_disc_ring(centre, reach))
-        board.shapes.append(Circle(Role.CORNER_MARK, centre, radius, title=f"Corner {clean(name)}"))
-        if k == 0:
-            board.shapes.append(Circle(Role.CORNER_MARK, centre, reach, title=words.REFERENCE_CORNER))
-        board.shapes.append(Text(Role.CORNER_MARK, centre, letters, "centre", "middle"))
-
-
-def _corner_places(board: Board, k: int, reach: float) -> list[Point]:
-    """Centres outside a corner: clear of the extension lines along its walls, then turned, then further off."""
-    outline = board.plan.room.outline
-    frame = Frame(board.paper(outline[k]))
-    way = _outward(outline, k)
-    near, touching = (reach + CORNER_GAP) * math.sqrt(2.0), reach + CORNER_GAP
-    tries = (
-        (near, 0),
-        (touching, 0),
-        (near, 25),
-        (near, -25),
-        (near, 50),
-        (near, -50),
-        (1.5 * near, 0),
-        (2.2 * near, 0),
-    )
-    return [Frame(frame.origin, turn).outward(_times(way, off)) for off, turn in tries]
-
-
-def _disc_ring(centre: Point, radius: float) -> Ring:
-    x, y = centre
-    return box_ring(Box(x - radius, y - radius, x + radius, y + radius))
-
-
-def _free_disc(board: Board, centre: Point, radius: float, *avoid: Taken) -> bool:
-    ring = _disc_ring(centre, radius)
-    return all(taken.free(ring) for taken in (board.texts, board.bodies, *avoid))
-
-
-def _outward(outline: Ring, k: int) -> Point:
-    """The direction in which the wall side of a corner lies, halfway between its walls."""
-    corner, before, after = outline[k], outline[k - 1], outline[(k + 1) % len(outline)]
-    u, v = _unit(corner, before), _unit(corner, after)
-    right = (v[1], -v[0])  # of the wall that leaves the corner; the room is on its left
-    middle = (u[0] + v[0], u[1] + v[1])
-    if math.hypot(*middle) < 1e-6:
-        return right
-    side = 1.0 if middle[0] * right[0] + middle[1] * right[1] > 0 else -1.0
-    return _times(_unit((0.0, 0.0), middle), side)
 
 
 def start_target(at: Point, radius: float) -> tuple[Shape, ...]:
@@ -158,7 +96,7 @@ def _letter_best(board: Board, candidates: Sequence[Text]) -> bool:
     return any(board.letter(candidates, board.bodies, *avoid) for avoid in crossings)
 
 
-def _mark_services(board: Board, looks: Sequence[Look]) -> None:
+def mark_services(board: Board, looks: Sequence[Look]) -> None:
     """In its symbol where no line is crossed, else beside it, else wherever it still can be read."""
     left_out = 0
     services = board.plan.ceiling.services
@@ -205,22 +143,22 @@ def _holds(at: Point, half: Point, text: Text, height: float) -> bool:
     return Box(at[0] - half[0], at[1] - half[1], at[0] + half[0], at[1] + half[1]).holds(box.grown(0.3))
 
 
-def _mark_findings(board: Board) -> None:
-    """A number in a circle beside the place, with a line to it."""
+def mark_findings(board: Board, wanted: Callable[[Finding], bool] = lambda finding: True) -> None:
+    """A number in a circle beside the place of each wanted finding, with a line to it."""
     height = board.heights[Role.FINDING]
     for number, finding in enumerate(findings_in_order(board.plan.findings), start=1):
-        if finding.where is None:
+        if finding.where is None or not wanted(finding):
             continue
         at = board.paper(finding.where)
         radius = max(0.9 * height, text_width(str(number), height) / 2 + 0.35 * height)
         places = [(off, turn) for off in (3.0, 6.0, 10.0, 15.0) for turn in range(45, 405, 45)]
         centres = [(off, turn, Frame(at, turn).outward((radius + off, 0.0))) for off, turn in places]
-        free = [place for place in centres if _free_disc(board, place[2], radius, board.walls)]
-        free = free or [place for place in centres if _free_disc(board, place[2], radius)]
+        free = [place for place in centres if free_disc(board, place[2], radius, board.walls)]
+        free = free or [place for place in centres if free_disc(board, place[2], radius)]
         if not free:
             continue
         off, turn, centre = free[0]
-        board.texts.add(_disc_ring(centre, radius))
+        board.texts.add(disc_ring(centre, radius))
         title = f"{words.SEVERITY[finding.severity]}: {clean(finding.message)}"
         board.shapes += [
             Circle(Role.FINDING, at, 0.5, fill=True),
@@ -228,38 +166,6 @@ def _mark_findings(board: Board) -> None:
             Circle(Role.FINDING, centre, radius, title=title),
             Text(Role.FINDING, centre, str(number), "centre", "middle"),
         ]
-
-
-def _mark_walls(board: Board) -> None:
-    """Walls that are not along the strings bear their own length and border, both ends of it where it tapers."""
-    square = is_square(board.plan.ceiling.layout)
-    for wall in board.plan.room.walls[:_MOST_WALLS]:
-        if not square or _slants(wall):
-            board.letter(list(_along(board, wall)), board.bodies, board.walls, board.strokes)
-
-
-def _slants(wall: Wall) -> bool:
-    return abs(wall.end[0] - wall.start[0]) > 1.0 and abs(wall.end[1] - wall.start[1]) > 1.0
-
-
-def _along(board: Board, wall: Wall) -> Iterator[Text]:
-    """Places outside a wall, along it."""
-    height = board.heights[Role.DIMENSION]
-    a, b = board.paper(wall.start), board.paper(wall.end)
-    way = _unit(a, b)
-    angle = readable(math.degrees(math.atan2(way[1], way[0])))
-    outside = (way[1], -way[0])
-    for text in (
-        f"{written(wall.length, board.plan.room.units)}, border {border_text(board.plan, wall)}",
-        written(wall.length, board.plan.room.units),
-    ):
-        if text_width(text, height) > distance(a, b):
-            continue
-        for off in (1.4, 3.0):
-            for share in (0.5, 0.4, 0.6, 0.3, 0.7):
-                x = a[0] + share * (b[0] - a[0]) + outside[0] * (off + height / 2)
-                y = a[1] + share * (b[1] - a[1]) + outside[1] * (off + height / 2)
-                yield Text(Role.DIMENSION, (x, y), text, "centre", "middle", angle)
 
 
 def _tag_height(board: Board) -> None:
@@ -287,22 +193,3 @@ def _spots(board: Board) -> list[Point]:
     shares = [(x / 20, y / 40) for x in range(1, 20) for y in range(1, 40)]
     shares.sort(key=lambda share: (share[0] - 0.5) ** 2 + (share[1] - 0.5) ** 2)
     return [(box.left + x * box.width, box.bottom + y * box.height) for x, y in shares]
-
-
-def border_text(plan: Plan, wall: Wall) -> str:
-    """The border along a wall: one width, or the least and the most where it tapers."""
-    border = next((b for b in plan.ceiling.layout.borders if b.wall == wall.name), None)
-    if border is None:
-        return words.NO_BORDER
-    units = plan.room.units
-    least, most = written(border.least, units), written(border.most, units)
-    return least if least == most else f"{least} to {most}"
-
-
-def _unit(a: Point, b: Point) -> Point:
-    length = distance(a, b)
-    return ((b[0] - a[0]) / length, (b[1] - a[1]) / length)
-
-
-def _times(vector: Point, by: float) -> Point:
-    return (vector[0] * by, vector[1] * by)

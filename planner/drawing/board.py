@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from planner.drawing.labels import Heights, Taken, box_ring, dimension_text, first_free, text_ring
+from planner.drawing.member_roles import RUNS, TRIM
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Dimension, Line, Outline, Shape, Text
 from planner.drawing.symbols import Look
@@ -56,6 +57,13 @@ def board_of(plan: Plan, looks: Sequence[Look], strings: Iterable[Shape], scale:
     return board
 
 
+def bare_board(plan: Plan, scale: float, heights: Heights) -> Board:
+    """A board with nothing entered but walls and columns."""
+    board = Board(plan, scale, heights)
+    _enter_walls(board)
+    return board
+
+
 def around(role: Role, text: str, at: Point, half: Point, gap: float) -> list[Text]:
     """Places around a body, right of it first: beside, above, below, at its corners; then once more further off."""
     found: list[Text] = []
@@ -71,16 +79,20 @@ def around(role: Role, text: str, at: Point, half: Point, gap: float) -> list[Te
     return found
 
 
-def _enter_lines(board: Board) -> None:
+def _enter_walls(board: Board) -> None:
     for a, b in edges(board.plan.room.outline):
         board.walls.add_stroke(board.paper(a), board.paper(b))
-    for member in board.plan.ceiling.members:
-        if member.kind != "wall angle":
-            board.strokes.add_stroke(board.paper(member.start), board.paper(member.end))
-        if member.kind == "main tee":
-            board.mains.add_stroke(board.paper(member.start), board.paper(member.end))
     for column in board.plan.room.columns:
         board.bodies.add(box_ring(box_of(map(board.paper, column.outline))))
+
+
+def _enter_lines(board: Board) -> None:
+    _enter_walls(board)
+    for member in board.plan.ceiling.members:
+        if member.kind not in TRIM:
+            board.strokes.add_stroke(board.paper(member.start), board.paper(member.end))
+        if member.kind in RUNS:
+            board.mains.add_stroke(board.paper(member.start), board.paper(member.end))
 
 
 def _enter_strings(board: Board, strings: Iterable[Shape]) -> None:

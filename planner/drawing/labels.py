@@ -26,6 +26,8 @@ ROOM = 1.0
 TICK_REACH = 2.6
 
 _CELL = 8.0
+#: Letters that would run down more steeply than this, in degrees, run up instead.
+_STEEPEST_DOWN = -80.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +51,12 @@ def readable(angle_deg: float) -> float:
     """The same direction turned so that letters along it read from below or from the right: above -90, up to 90."""
     turned = angle_deg % 180.0
     return turned if turned <= 90.0 + 1e-9 else turned - 180.0
+
+
+def steady(angle_deg: float) -> float:
+    """Readable, and where nearly upright always running up, as all other letters at uprights do."""
+    turned = readable(angle_deg)
+    return turned + 180.0 if turned < _STEEPEST_DOWN else turned
 
 
 def text_ring(text: Text, height: float) -> Ring:

@@ -11,6 +11,7 @@ from planner.drawing.annotation import start_target
 from planner.drawing.dimensions import written_module
 from planner.drawing.labels import Heights
 from planner.drawing.lettering import clean
+from planner.drawing.member_roles import MEMBER_ROLES
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Circle, Line, Outline, Shape, Text
 from planner.drawing.symbols import Look
@@ -23,8 +24,8 @@ _SAMPLE = 9.0  #: width of a sample, millimetres
 
 def legend(plan: Plan, looks: Sequence[Look], scale: float, width: float, heights: Heights) -> Stack:
     """Samples with their meaning; services by kind and size, with how many there are."""
-    entries = [*_lines(plan, heights), *_services(plan, looks, scale, heights)]
-    rows = [_row(shapes, text, width, heights) for shapes, text in entries]
+    entries = [*_lines(plan, heights), *services_entries(plan, looks, scale, heights)]
+    rows = [legend_row(shapes, text, width, heights) for shapes, text in entries]
     if any(look.enlarged for look in looks):
         height = heights[Role.LEGEND]
         for line in wrapped(words.ENLARGED, width, height):
@@ -46,24 +47,16 @@ def assumed_size(service: Service) -> bool:
     return service.size == own
 
 
-_Entry = tuple[tuple[Shape, ...], str]
+Entry = tuple[tuple[Shape, ...], str]
 
 
-def _lines(plan: Plan, heights: Heights) -> list[_Entry]:
+def _lines(plan: Plan, heights: Heights) -> list[Entry]:
     """The drawn lines, each as a short sample around (0, 0)."""
     x, y = _SAMPLE / 2, 0.5 * heights[Role.LEGEND] + 0.3
     box = ((-x, -y), (x, -y), (x, y), (-x, y))
-    kinds = {member.kind for member in plan.ceiling.members}
-    entries: list[_Entry] = [((_stroke(Role.WALL, x),), words.WALL)]
-    entries += [
-        ((_stroke(role, x),), word)
-        for kind, role, word in (
-            ("main tee", Role.MAIN_TEE, words.MAIN_TEE),
-            ("cross tee", Role.CROSS_TEE, words.CROSS_TEE),
-            ("wall angle", Role.WALL_ANGLE, words.WALL_ANGLE),
-        )
-        if kind in kinds
-    ]
+    kinds = {member.kind for member in plan.ceiling.members} - {"furring strip"}  # that lies above the ceiling
+    entries: list[Entry] = [(stroke_sample(Role.WALL), words.WALL)]
+    entries += [(stroke_sample(MEMBER_ROLES[kind]), word) for kind, word in words.MEMBERS.items() if kind in kinds]
     if any(not panel.full_size for panel in plan.ceiling.panels):
         entries.append(((Outline(Role.CUT_SHADE, box, fill=True), Outline(Role.CUT_PANEL, box)), words.CUT_PANEL))
     if plan.room.columns:
@@ -71,10 +64,11 @@ def _lines(plan: Plan, heights: Heights) -> list[_Entry]:
         cross = (Line(Role.COLUMN, small[0], small[2]), Line(Role.COLUMN, small[1], small[3]))
         entries.append(((Outline(Role.COLUMN, small), *cross), words.COLUMN))
     entries.append((start_target((0.0, 0.0), 0.55 * y), words.START_POINT))
-    corner = (Circle(Role.CORNER_MARK, (0.0, 0.0), 0.75 * y), Circle(Role.CORNER_MARK, (0.0, 0.0), y))
+    corner = (Circle(Role.CORNER_MARK, (0.0, 0.0), 0.5 * y), Circle(Role.CORNER_MARK, (0.0, 0.0), y))
     entries.append((corner, words.REFERENCE_CORNER))
     if any(finding.where for finding in plan.findings):
-        entries.append(((Circle(Role.FINDING, (0.0, 0.0), y),), words.FINDING))
+        sign = (Circle(Role.FINDING, (y, 0.0), y), Line(Role.FINDING, (-1.5 * y, 0.0), (0.0, 0.0)))
+        entries.append(((*sign, Circle(Role.FINDING, (-1.5 * y, 0.0), 0.4, fill=True)), words.FINDING))
     if plan.room.ceiling_height is not None:
         tag = Outline(Role.NOTE, ((-0.8 * x, -y), (0.8 * x, -y), (0.8 * x, y), (-0.8 * x, y)))
         letters = Text(Role.NOTE, (0.0, 0.0), words.HEIGHT_TAG.format(height="").strip(), "centre", "middle")
@@ -82,11 +76,12 @@ def _lines(plan: Plan, heights: Heights) -> list[_Entry]:
     return entries
 
 
-def _stroke(role: Role, x: float) -> Line:
-    return Line(role, (-x, 0.0), (x, 0.0))
+def stroke_sample(role: Role) -> tuple[Line, ...]:
+    """A sample of a drawn line."""
+    return (Line(role, (-_SAMPLE / 2, 0.0), (_SAMPLE / 2, 0.0)),)
 
 
-def _services(plan: Plan, looks: Sequence[Look], scale: float, heights: Heights) -> list[_Entry]:
+def services_entries(plan: Plan, looks: Sequence[Look], scale: float, heights: Heights) -> list[Entry]:
     """One entry for each kind and size, in the order of the table of kinds."""
     found: dict[tuple[int, str], tuple[Look, int]] = {}
     order = list(KINDS)
@@ -110,7 +105,7 @@ def _sample(look: Look, scale: float, heights: Heights) -> tuple[Shape, ...]:
     return moved(look.block.shapes, (0.0, 0.0), factor)
 
 
-def _row(sample: tuple[Shape, ...], text: str, width: float, heights: Heights) -> Row:
+def legend_row(sample: tuple[Shape, ...], text: str, width: float, heights: Heights) -> Row:
     """A sample and its meaning, in two lines at most."""
     height = heights[Role.LEGEND]
     left = _SAMPLE + 2.5

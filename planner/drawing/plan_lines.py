@@ -8,30 +8,39 @@ from shapely.geometry import LineString, Polygon
 
 from planner.ceiling.model import Ceiling, Member, Panel
 from planner.drawing.dimensions import written
+from planner.drawing.ledges import ledge_edges, ledge_shape
+from planner.drawing.member_roles import MEMBER_ROLES, TRIM
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Circle, Line, Outline, Shape
-from planner.geometry import Point, Ring, box_of, distance, edges
+from planner.geometry import Point, Ring, box_of
 from planner.lengths import Rounding
 from planner.room.outline import Column, Room
 
 #: Cut panels drawn one by one; beyond this a reader's program gets slow and nobody can tell them apart.
 MOST_PANELS = 5000
 
-_ROLES = {"main tee": Role.MAIN_TEE, "cross tee": Role.CROSS_TEE, "wall angle": Role.WALL_ANGLE}
-_NEAR = 1.0
+_TEES = {kind: role for kind, role in MEMBER_ROLES.items() if kind not in TRIM}
 
 
 def plan_lines(room: Room, ceiling: Ceiling) -> tuple[Shape, ...]:
     """Everything of the plan that is neither symbol nor letter."""
     panels = ceiling.panels[:MOST_PANELS]
-    inset = _inset_walls(room, ceiling.system.ledge)
+    ledge = ceiling.system.ledge
+    inset = ledge_edges(room, ledge)
+    angles = [member for member in ceiling.members if member.kind in TRIM]
     return (
         *(Outline(Role.CUT_SHADE, p.outline, p.holes, fill=True) for p in panels if not p.full_size),
         *(Outline(Role.CUT_PANEL, p.outline, p.holes, title=_panel_title(p, room)) for p in panels),
-        *(_member_line(member, inset, room) for kind in _ROLES for member in ceiling.members if member.kind == kind),
-        Outline(Role.WALL, room.outline, title=room.name),
+        *(_tee(member, room) for kind in _TEES for member in ceiling.members if member.kind == kind),
+        *(ledge_shape(member, room, ledge, inset, _member_title(member, room)) for member in angles),
+        walls_shape(room),
         *(shape for column in room.columns for shape in column_shapes(column)),
     )
+
+
+def walls_shape(room: Room) -> Outline:
+    """All walls as one closed line; bowed ones are true arcs."""
+    return Outline(Role.WALL, tuple(wall.start for wall in room.walls), title=room.name, bulges=room.bulges)
 
 
 def column_shapes(column: Column) -> tuple[Shape, ...]:
@@ -70,38 +79,9 @@ def _panel_title(panel: Panel, room: Room) -> str:
     return f"Panel {panel.id}, cut to {panel_size(panel, room.units)}"
 
 
-def _member_line(member: Member, inset: dict[tuple[Point, Point], tuple[Point, Point]], room: Room) -> Line:
-    """One member; a wall angle is drawn where its ledge ends, so that it shows beside the wall."""
-    start, end = member.start, member.end
-    if member.kind == "wall angle":
-        start, end = next((moved for wall, moved in inset.items() if _same(wall, (start, end))), (start, end))
-    title = f"{member.kind.capitalize()} {member.id}, {written(member.length, room.units)}"
-    return Line(_ROLES[member.kind], start, end, title)
+def _tee(member: Member, room: Room) -> Line:
+    return Line(_TEES[member.kind], member.start, member.end, _member_title(member, room))
 
 
-def _same(a: tuple[Point, Point], b: tuple[Point, Point]) -> bool:
-    """True for the same stretch of wall, walked either way."""
-    return any(distance(a[0], p) < _NEAR and distance(a[1], q) < _NEAR for p, q in (b, b[::-1]))
-
-
-def _inset_walls(room: Room, ledge: float) -> dict[tuple[Point, Point], tuple[Point, Point]]:
-    """Each wall, and the line at the edge of the ledge along it, mitred at the corners."""
-    walls = list(edges(room.outline))
-    corners = [_mitre(before, after, ledge) for before, after in zip([walls[-1], *walls[:-1]], walls, strict=True)]
-    return {wall: (corners[k], corners[(k + 1) % len(corners)]) for k, wall in enumerate(walls)}
-
-
-def _mitre(before: tuple[Point, Point], after: tuple[Point, Point], ledge: float) -> Point:
-    """Where the ledges of two walls meet; at a corner too sharp for that, the corner itself."""
-    corner = after[0]
-    n, m = _inward(before), _inward(after)
-    denominator = 1.0 + n[0] * m[0] + n[1] * m[1]
-    if denominator < 0.1:
-        return corner
-    return (corner[0] + ledge * (n[0] + m[0]) / denominator, corner[1] + ledge * (n[1] + m[1]) / denominator)
-
-
-def _inward(wall: tuple[Point, Point]) -> Point:
-    (ax, ay), (bx, by) = wall
-    length = distance(*wall)
-    return (-(by - ay) / length, (bx - ax) / length)
+def _member_title(member: Member, room: Room) -> str:
+    return f"{member.kind.capitalize()} {member.id}, {written(member.length, room.units)}"

@@ -9,10 +9,17 @@ class Role(StrEnum):
     # the room
     WALL = "wall"
     COLUMN = "column"
+    JOIST = "joist"  #: overhead, as far as it is known
     # the ceiling
     MAIN_TEE = "main tee"
     CROSS_TEE = "cross tee"
     WALL_ANGLE = "wall angle"
+    CARRIER = "carrier"  #: of a grid fixed straight to the joists
+    COVER_STRIP = "cover strip"
+    FURRING = "furring strip"
+    SPLICE = "splice"  #: where two pieces of one run meet
+    HANGER = "hanger"  #: a wire, or the screw of a direct grid
+    MEMBER_MARK = "member mark"  #: the id lettered at a member
     CUT_PANEL = "cut panel"  #: edge of a panel that is cut
     CUT_SHADE = "cut shade"  #: the tint that lies under a cut panel
     PANEL_MARK = "panel mark"  #: the id lettered in a cut panel
@@ -29,6 +36,9 @@ class Role(StrEnum):
     SERVICE_MARK = "service mark"
     # findings
     FINDING = "finding"
+    # set-out
+    SET_OUT = "set-out"  #: a mark to make, with its running length
+    STRING_LINE = "string line"  #: a string or chalk line to stretch
     # drafting
     DIMENSION = "dimension"
     CORNER_MARK = "corner mark"

@@ -4,56 +4,72 @@ In: a plan, the width of a column, how many rows a list may have. Out: stacks, r
 """
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
 from planner.ceiling.checks import cautions
 from planner.ceiling.model import Panel
 from planner.drawing import words
-from planner.drawing.annotation import border_text, findings_in_order
+from planner.drawing.annotation import findings_in_order
 from planner.drawing.dimensions import written, written_module
 from planner.drawing.labels import Heights
 from planner.drawing.lettering import clean
 from planner.drawing.panel_marks import panel_class
+from planner.drawing.place import ALONE, Place
 from planner.drawing.plan_lines import panel_size
 from planner.drawing.roles import Role
-from planner.drawing.tables import Stack, notes, shortened, signed_notes, table
+from planner.drawing.tables import Stack, compact_table, notes, shortened, signed_notes, table
+from planner.findings import Finding
 from planner.geometry import Frame
 from planner.lengths import format_length
 from planner.plan import Plan
+from planner.room.outline import Room
 
 _SQUARE_FOOT = 304.8**2
+_POUND_KG = 0.45359237
 _T = TypeVar("_T")
+
+#: Keys of the sheets that the others point to.
+SCHEDULES = "schedules"
+ORDER_OF_WORK = "order-of-work"
+
+#: Less than this is what a tape does not show (from memory).
+_OUT_OF_SQUARE_MM = 3.0
+_SAID_CORNERS = 3
+#: Findings longer than this stand in full on the sheet of findings only.
+_LONGEST_FINDING = 170
 
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """How long each list may be on a sheet; what is left out is said."""
+    """How long each list may be beside a plan; what is left out is said."""
 
-    classes: int
-    walls: int
+    classes: int  #: of cut panels: more than that and the list stands on its own sheet only
     findings: int
     cautions: int
     note_lines: int
 
 
-def quantities(plan: Plan, width: float, heights: Heights) -> Stack:
-    """The main numbers of the ceiling."""
+def quantities(plan: Plan, width: float, heights: Heights, place: Place = ALONE) -> Stack:
+    """The main numbers of the ceiling, and where its lists are."""
     system = clean(plan.ceiling.system.title)
-    return table(words.QUANTITIES, "lr", (), _facts(plan), width, heights, system)
+    see = place.see(SCHEDULES)
+    lists = [words.LISTS.format(see=see)] if see else []
+    return table(words.QUANTITIES, "lr", (), _facts(plan), width, heights, (system, *lists))
 
 
 def _facts(plan: Plan) -> list[tuple[str, str]]:
     room, ceiling = plan.room, plan.ceiling
     layout = ceiling.layout
+    classes = len({panel_class(panel) for panel in ceiling.panels})
     rows = [
         (words.MODULE, " × ".join(written_module(side, room.units) for side in layout.module)),
         (words.MAINS, words.MAINS_RUN[ceiling.mains]),
         (words.AREA, _area(room.area, room.imperial)),
         (words.PERIMETER, written_long(room.perimeter, room.units)),
         (words.FULL_PANELS, str(ceiling.full_panels)),
-        (words.CUT_PANELS, str(len(ceiling.panels))),
+        (words.CUT_PANELS, words.IN_CLASSES.format(n=len(ceiling.panels), classes=classes)),
     ]
     if layout.smallest_cut is not None:
         rows.append((words.SMALLEST_CUT, written(layout.smallest_cut, room.units)))
@@ -71,17 +87,21 @@ def written_long(mm: float, units: str) -> str:
     return format_length(mm, units) if units in ("ft-in", "in") else format_length(mm, "mm")
 
 
-def panel_schedule(plan: Plan, width: float, limit: int, heights: Heights) -> Stack | None:
-    """One row for each class of panels that are cut alike; None when nothing is cut, or no row allowed."""
+def written_weight(kg: float, imperial: bool) -> str:
+    """A weight with its unit: pounds where lengths are in feet and inches."""
+    return f"{kg / _POUND_KG:.1f} lb" if imperial else f"{kg:.1f} kg"
+
+
+def panel_schedule(plan: Plan, width: float, limit: int | None, heights: Heights) -> Stack | None:
+    """One row for each class of panels that are cut alike; None when nothing is cut, or there are more than `limit`."""
     classes: dict[str, list[Panel]] = {}
     for panel in plan.ceiling.panels:
         classes.setdefault(panel_class(panel), []).append(panel)
-    if not classes or not limit:
+    if not classes or (limit is not None and len(classes) > limit):
         return None
     names = sorted(classes, key=lambda name: (len(name), name))
-    rows = [_class_row(name, classes[name], plan.room.units) for name in _first(names, limit)]
-    more = words.MORE_CLASSES.format(n=len(names) - len(rows)) if len(names) > len(rows) else ""
-    return table(words.PANELS, "lllr", words.PANEL_HEADS, rows, width, heights, more)
+    rows = [_class_row(name, classes[name], plan.room.units) for name in names]
+    return compact_table(words.PANELS, "lllr", words.PANEL_HEADS, rows, width, heights)
 
 
 def _class_row(name: str, panels: Sequence[Panel], units: str) -> tuple[str, str, str, str]:
@@ -93,21 +113,37 @@ def _class_row(name: str, panels: Sequence[Panel], units: str) -> tuple[str, str
     return (name, size, taper, str(len(panels)))
 
 
-def wall_schedule(plan: Plan, width: float, limit: int, heights: Heights) -> Stack | None:
-    """Each wall, its length, and the border along it, both ends where it tapers; None when no row is allowed."""
-    if not limit:
-        return None
-    units = plan.room.units
-    walls = plan.room.walls
-    rows = [(wall.name, written(wall.length, units), border_text(plan, wall)) for wall in _first(walls, limit)]
-    more = words.MORE_WALLS.format(n=len(walls) - len(rows)) if len(walls) > len(rows) else ""
-    return table(words.WALLS, "lll", words.WALL_HEADS, rows, width, heights, more)
+def layout_notes(plan: Plan, remarks: Iterable[str], width: float, heights: Heights) -> Stack:
+    """Why the grid lies here, where it starts, how far the room is out of square, what the sheet leaves out."""
+    sentences = (plan.ceiling.layout.rule, start_sentence(plan), *out_of_square(plan), *remarks)
+    return notes(words.LAYOUT, sentences, width, heights)
 
 
-def layout_notes(plan: Plan, remarks: Iterable[str], width: float, limits: Limits, heights: Heights) -> Stack:
-    """Why the grid lies here, where it starts, what the sheet leaves out."""
-    bare = () if limits.walls else (words.LISTS_LEFT_OUT,)
-    return notes(words.LAYOUT, (plan.ceiling.layout.rule, start_sentence(plan), *remarks, *bare), width, heights)
+def out_of_square(plan: Plan) -> tuple[str, ...]:
+    """The corners of a taped room that were measured to be out of square, the worst first, `_SAID_CORNERS` at most."""
+    survey, room = plan.survey, plan.room
+    if survey is None:
+        return ()
+    assumed = {assumption.corner for assumption in survey.assumptions}
+    off = {
+        name: mm for name, mm in survey.out_of_square.items() if name not in assumed and abs(mm) >= _OUT_OF_SQUARE_MM
+    }
+    worst = sorted(off, key=lambda name: -abs(off[name]))[:_SAID_CORNERS]
+    return tuple(
+        words.OUT_OF_SQUARE.format(
+            corner=name,
+            off=written_long(abs(off[name]), room.units),
+            over=written_long(_shorter_wall(room, name), room.units),
+            way=words.OPEN if off[name] > 0 else words.CLOSED,
+        )
+        for name in worst
+    )
+
+
+def _shorter_wall(room: Room, corner: str) -> float:
+    """The shorter of the two walls that meet at a corner."""
+    k = room.corner_names.index(corner)
+    return min(room.walls[k].length, room.walls[k - 1].length)
 
 
 def start_sentence(plan: Plan) -> str:
@@ -117,41 +153,60 @@ def start_sentence(plan: Plan) -> str:
     turn = math.degrees(math.atan2(base.end[1] - base.start[1], base.end[0] - base.start[0]))
     corner = Frame(base.start, turn)
     x, y = corner.inward(plan.ceiling.layout.frame.origin)
-    if abs(corner.inward(last.start)[0]) < 1.0:
+    if abs(corner.inward(last.start)[0]) < 1.0 and base.arc is None and last.arc is None:
         first, second = written(abs(y), units), written(abs(x), units)
         return words.START_SENTENCE.format(first=first, first_wall=base.name, second=second, second_wall=last.name)
     return words.START_LONE.format(
         away=written(abs(y), units),
-        wall=base.name,
+        wall=base.name if base.arc is None else words.CHORD_OF.format(wall=base.name),
         along=written(abs(x), units),
         way=words.PAST if x >= 0 else words.SHORT_OF,
         corner=plan.room.corner_names[0],
     )
 
 
-def finding_notes(plan: Plan, width: float, limit: int, heights: Heights) -> Stack | None:
-    """The findings with their numbers on the plan; None when there are none."""
-    findings = findings_in_order(plan.findings)
-    if not findings:
-        return None
+def finding_notes(
+    plan: Plan,
+    width: float,
+    limit: int,
+    heights: Heights,
+    place: Place,
+    wanted: Callable[[Finding], bool] = lambda finding: True,
+) -> Stack | None:
+    """The wanted findings with their numbers on the plan, long ones shortened; None when there are none."""
     rows = [
-        (str(number), f"{words.SEVERITY[finding.severity]}: {finding.message}")
-        for number, finding in enumerate(_first(findings, limit), start=1)
+        (str(number), f"{words.SEVERITY[finding.severity]}: {_brief(finding.message)}")
+        for number, finding in enumerate(findings_in_order(plan.findings), start=1)
+        if wanted(finding)
     ]
-    if len(findings) > len(rows):
-        rows.append(("", words.MORE_FINDINGS.format(n=len(findings) - len(rows))))
-    return signed_notes(words.FINDINGS, rows, width, heights)
-
-
-def caution_notes(plan: Plan, width: float, limit: int, heights: Heights) -> Stack | None:
-    """What to mind while building; the planner checks none of it."""
-    sentences = cautions(plan.room, plan.ceiling.system)
-    if not sentences:
+    if not rows:
         return None
-    shown = list(_first(sentences, limit))
-    if len(sentences) > len(shown):
-        shown.append(words.MORE_CAUTIONS.format(n=len(sentences) - len(shown)))
-    return notes(words.CAUTIONS, shown, width, heights, Role.CAUTION, "!")
+    shown = list(_first(rows, limit))
+    cut = any(text.endswith("…") for _, text in shown)
+    if len(rows) > len(shown):
+        said = words.MORE_FINDINGS.format(n=len(rows) - len(shown))
+        shown.append(("", place.pointed(said, ORDER_OF_WORK) + "."))
+    elif cut and place.see(ORDER_OF_WORK):
+        shown.append(("", words.IN_FULL.format(see=place.see(ORDER_OF_WORK))))
+    return signed_notes(words.FINDINGS, shown, width, heights)
+
+
+def _brief(message: str) -> str:
+    """A message of at most `_LONGEST_FINDING` letters, cut between words."""
+    if len(message) <= _LONGEST_FINDING:
+        return message
+    return message[:_LONGEST_FINDING].rsplit(" ", 1)[0].rstrip(" ,;:") + "…"
+
+
+def caution_notes(plan: Plan, width: float, limit: int, heights: Heights, place: Place) -> Stack | None:
+    """The shortest of the cautions, and where all of them are; the planner checks none of it."""
+    sentences = cautions(plan.room, plan.ceiling.system)
+    shortest = sorted(sentences, key=len)[:limit]
+    shown = [sentence for sentence in sentences if sentence in shortest]
+    left = len(sentences) - len(shown)
+    if left:
+        shown.append(place.pointed(words.MORE_CAUTIONS.format(n=left), ORDER_OF_WORK) + ".")
+    return notes(words.CAUTIONS, shown, width, heights, Role.CAUTION, "!") if shown else None
 
 
 def project_notes(plan: Plan, width: float, lines: int, heights: Heights) -> Stack | None:

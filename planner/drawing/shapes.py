@@ -3,18 +3,23 @@
 This is model space and paper space. A `Drawing` holds shapes in the room's own millimetres, y up. A `Sheet` is paper,
 also in millimetres with its lower left corner at (0, 0); it shows drawings through windows and carries what belongs to
 the paper. Letter heights, pens, dashes and dimension offsets are always paper millimetres; a drawing knows the scale
-at which it is annotated, so that a letter of height h is h * scale tall in the model.
+at which it is annotated, so that a letter of height h is h * scale tall in the model. A drawing of a room that lies in
+somebody else's drawing also knows where: formats that have a model space put it there, the paper does not turn with it.
 
 Shapes never hold colours or pens: they hold a role. Numbers are finite; a shape with NaN or infinity is a fault and
 raises ValueError when it is made.
 """
 
 import math
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 from typing import Literal
 
+from planner.arcs import arc_of, is_flat
 from planner.drawing.roles import Role
-from planner.geometry import Box, Point, Ring, box_of
+from planner.geometry import Box, Frame, Point, Ring, box_of, edges
+
+#: Millimetres in each unit that a drawing can be in.
+UNITS = {"in": 25.4, "ft": 304.8, "mm": 1.0, "cm": 10.0, "m": 1000.0}
 
 Horizontal = Literal["left", "centre", "right"]
 Vertical = Literal["base", "middle", "top"]
@@ -26,8 +31,12 @@ class _Finite:
     __slots__ = ()
 
     def __post_init__(self) -> None:
-        for field in fields(self):  # type: ignore[arg-type]
-            _check_finite(getattr(self, field.name))
+        _check_numbers(self)
+
+
+def _check_numbers(shape: object) -> None:
+    for each in fields(shape):  # type: ignore[arg-type]
+        _check_finite(getattr(shape, each.name))
 
 
 def _check_finite(value: object) -> None:
@@ -50,13 +59,23 @@ class Line(_Finite):
 
 @dataclass(frozen=True, slots=True)
 class Outline(_Finite):
-    """A closed outline: stroked, or filled with the role's colour (never both; draw two shapes)."""
+    """A closed outline: stroked, or filled with the role's colour (never both; draw two shapes).
+
+    `bulges` bow its edges to arcs: one for the edge that leaves each point, tan(swept angle / 4) as in `planner.arcs`,
+    positive where the arc turns counter-clockwise. ValueError when there are some but not as many as points.
+    """
 
     role: Role
     points: Ring
-    holes: tuple[Ring, ...] = ()
+    holes: tuple[Ring, ...] = ()  #: always straight
     fill: bool = False
     title: str = ""
+    bulges: tuple[float, ...] = ()  #: empty = all straight
+
+    def __post_init__(self) -> None:
+        _check_numbers(self)
+        if self.bulges and len(self.bulges) != len(self.points):
+            raise ValueError(f"an outline has {len(self.points)} edges but {len(self.bulges)} bulges")
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +98,7 @@ class Arc(_Finite):
     radius: float
     start_deg: float
     end_deg: float
+    title: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,8 +160,9 @@ class Drawing:
     shapes: tuple[Shape, ...]
     blocks: tuple[Block, ...]
     scale: float  #: denominator: 50 means 1:50
-    unit: Literal["mm", "in"]  #: the job's unit, used by formats that carry one
+    unit: str  #: the job's unit or that of the drawing it lies in, one of `UNITS`; used by formats that carry one
     imperial_scale: str = ""  #: e.g. 1/4" = 1'-0", when the scale is one of those
+    placement: Frame = field(default=Frame())  #: the room's frame in the drawing it lies in, millimetres
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,8 +215,9 @@ def extents(shapes: tuple[Shape, ...]) -> Box:
         match shape:
             case Line(start=a, end=b):
                 points += [a, b]
-            case Outline(points=ring):
+            case Outline(points=ring, bulges=bulges):
                 points += ring
+                points += _outermost(ring, bulges)
             case Circle(centre=(x, y), radius=r) | Arc(centre=(x, y), radius=r):
                 points += [(x - r, y - r), (x + r, y + r)]
             case Dimension(start=a, end=b, line_at=c):
@@ -203,3 +225,17 @@ def extents(shapes: tuple[Shape, ...]) -> Box:
             case Text(at=a) | Symbol(at=a):
                 points.append(a)
     return box_of(points)
+
+
+def _outermost(ring: Ring, bulges: tuple[float, ...]) -> list[Point]:
+    """Where the arcs of an outline reach furthest left, right, down and up, beyond their ends."""
+    found = []
+    for (start, end), bulge in zip(edges(ring), bulges, strict=False):
+        if is_flat(start, end, bulge):
+            continue
+        arc = arc_of(start, end, bulge)
+        low, high = sorted((arc.start_deg, arc.end_deg))
+        for quarter in range(math.ceil(low / 90), math.floor(high / 90) + 1):
+            x, y = Frame(arc.centre, 90.0 * quarter).outward((arc.radius, 0.0))
+            found.append((x, y))
+    return found

@@ -13,6 +13,8 @@ from planner.drawing.tables import shortened, wrapped
 from planner.geometry import Box
 
 _MARK = 5.0
+#: A title with its descenders, in heights of its capitals.
+_BELOW = 1.3
 
 
 def frame(paper: Paper) -> tuple[Shape, ...]:
@@ -30,7 +32,7 @@ def frame(paper: Paper) -> tuple[Shape, ...]:
 
 def heading_height(heights: Heights) -> float:
     """Paper that a heading takes below the top of its part of the sheet."""
-    return GUTTER + heights[Role.SHEET_TITLE] + 5.2 * heights[Role.NOTE]
+    return GUTTER + _BELOW * heights[Role.SHEET_TITLE] + 5.0 * heights[Role.NOTE]
 
 
 def heading(box: Box, title: str, facts: str, note: str, heights: Heights) -> tuple[Shape, ...]:
@@ -38,10 +40,11 @@ def heading(box: Box, title: str, facts: str, note: str, heights: Heights) -> tu
     large, small = heights[Role.SHEET_TITLE], heights[Role.NOTE]
     width = box.width - 2 * GUTTER
     left, y = box.left + GUTTER, box.top - GUTTER - large
+    foot = y - (_BELOW - 1.0) * large
     lines = wrapped(note, width, small)
     texts = [
         Text(Role.SHEET_TITLE, (left, y), shortened(title, width, large)),
-        Text(Role.NOTE, (left, y - 2.0 * small), shortened(clean(facts), width, small)),
-        *(Text(Role.NOTE, (left, y - (3.6 + 1.6 * k) * small), line) for k, line in enumerate(lines[:2])),
+        Text(Role.NOTE, (left, foot - 1.4 * small), shortened(clean(facts), width, small)),
+        *(Text(Role.NOTE, (left, foot - (3.0 + 1.6 * k) * small), line) for k, line in enumerate(lines[:2])),
     ]
     return tuple(text for text in texts if text.text)

@@ -2,8 +2,9 @@
 
 In: a room, its layout, a scale. Out: the shapes of all strings and how far they reach beyond the room on each side.
 Below and at the left: what the grid leaves (border, run, border), the walls where there are several, the overall
-length. Above and at the right only what those do not show already. A grid that is turned against the room has no
-borders along the sides: there the first string shows where its start point is.
+length. Above and at the right only the strings that those do not show already. Corners so near each other that no
+reader could tell their extension lines apart count as one; the survey table has their true places. A grid that is
+turned against the room has no borders along the sides: there the first string shows where its start point is.
 """
 
 from dataclasses import dataclass
@@ -28,8 +29,10 @@ from planner.drawing.shapes import Dimension, Shape
 from planner.geometry import TOLERANCE_MM, edges
 from planner.room.outline import Room
 
-#: A side that shows more walls than this (a bowed one, as chords) is dimensioned overall only.
+#: A side that shows more walls than this is dimensioned overall only.
 MOST_SPANS = 16
+#: Corners closer than this on paper, millimetres, count as one.
+_NEAREST = 0.6
 
 #: Marks at corners: radius in heights of their letters, the second ring of the reference corner, the gap to the walls.
 CORNER_RADIUS = 0.9
@@ -67,7 +70,7 @@ def surround(room: Room, layout: Layout, heights: Heights, scale: float) -> Surr
     taken = Taken()
     complete = True
     reach: dict[Side, float] = dict.fromkeys(_SIDES, clear)
-    for side, strings in _strings(room, layout).items():
+    for side, strings in _strings(room, layout, scale).items():
         off = max(FIRST_OFF * height, clear + height + 1.5)
         for k, string in enumerate(strings):
             bars = tuple(stop for outer in strings[k + 1 :] for stop in _ends_of(outer.segments))
@@ -107,18 +110,29 @@ def corner_room(heights: Heights) -> float:
     return 2 * REFERENCE_RING * CORNER_RADIUS * heights[Role.CORNER_MARK] + CORNER_GAP
 
 
-def _strings(room: Room, layout: Layout) -> dict[Side, list[String]]:
+def _strings(room: Room, layout: Layout, scale: float) -> dict[Side, list[String]]:
+    """The strings of each side; on the second side of a pair those that the first has not."""
     found: dict[Side, list[String]] = {}
+    wall_of = [k for k, wall in enumerate(room.walls) for _ in wall.points[1:]]  # a bowed one has several edges
     for side, opposite in _PAIRS:
-        near, far = profile(room.outline, side), profile(room.outline, opposite)
-        found[side] = _side_strings(side, near, room, layout, overall=True)
-        if not _shown(far, near):
-            found[opposite] = _side_strings(opposite, far, room, layout, overall=False)
+        near, far = (profile(room.outline, one, wall_of) for one in (side, opposite))
+        found[side] = _side_strings(side, near, room, layout, scale, overall=True)
+        if _shown(far, near):
+            continue
+        shown = [_ends_of(string.segments) for string in found[side]]
+        others = _side_strings(opposite, far, room, layout, scale, overall=False)
+        found[opposite] = [s for s in others if not any(_alike(_ends_of(s.segments), ends) for ends in shown)]
     return found
 
 
-def _side_strings(side: Side, spans: tuple[Span, ...], room: Room, layout: Layout, overall: bool) -> list[String]:
-    breaks = _breaks(spans)
+def _alike(a: tuple[float, ...], b: tuple[float, ...]) -> bool:
+    return len(a) == len(b) and all(abs(p - q) < TOLERANCE_MM for p, q in zip(a, b, strict=True))
+
+
+def _side_strings(
+    side: Side, spans: tuple[Span, ...], room: Room, layout: Layout, scale: float, overall: bool
+) -> list[String]:
+    breaks = _told_apart(_breaks(spans), _NEAREST * scale)
     ends = (breaks[0], breaks[-1])
     few = breaks if len(spans) <= MOST_SPANS else ends
     along = 0 if side in ("bottom", "top") else 1
@@ -132,6 +146,15 @@ def _side_strings(side: Side, spans: tuple[Span, ...], room: Room, layout: Layou
         String(side, row, tuple((point_on(spans, along, s.start), point_on(spans, along, s.end)) for s in row))
         for row in kept
     ]
+
+
+def _told_apart(breaks: tuple[float, ...], nearest: float) -> tuple[float, ...]:
+    """The breaks less those that lie closer than `nearest` to the one before or to the last."""
+    kept = [breaks[0]]
+    for at in breaks[1:-1]:
+        if at - kept[-1] >= nearest and breaks[-1] - at >= nearest:
+            kept.append(at)
+    return (*kept, breaks[-1])
 
 
 def _at_square_walls(breaks: tuple[float, ...], room: Room, along: int) -> tuple[float, ...]:

@@ -89,12 +89,12 @@ def table(
     rows: Sequence[Sequence[str]],
     width: float,
     heights: Heights,
-    last: str = "",
+    last: Sequence[str] = (),
 ) -> Stack:
     """A table below its heading. `sides` has a letter for each column: l, r for the side its words keep to.
 
     Columns are as wide as their words need; what is left over goes between them, what is missing is taken from the
-    widest. No heads, no row for them. `last` is a sentence across all columns below.
+    widest. No heads, no row for them. `last` are sentences across all columns below.
     """
     columns = _columns(sides, heads, rows, width, heights)
     body = [_cells(columns, row, Role.NOTE, heights) for row in rows]
@@ -102,9 +102,25 @@ def table(
         head = _cells(columns, heads, Role.TITLE_LABEL, heights)
         rule = Line(Role.LEGEND, (0.0, -head.height), (width, -head.height))
         body.insert(0, Row(head.height + 0.4, (*head.shapes, rule)))
-    if last:
-        body.append(_cells((Column(width),), (last,), Role.NOTE, heights))
+    for sentence in last:
+        for line in wrapped(clean(sentence), width, heights[Role.NOTE]):
+            body.append(_cells((Column(width),), (line,), Role.NOTE, heights))
     return Stack(*_headings(heading, width, heights), tuple(body))
+
+
+def compact_table(
+    heading: str,
+    sides: str,
+    heads: Sequence[str],
+    rows: Sequence[Sequence[str]],
+    width: float,
+    heights: Heights,
+    last: Sequence[str] = (),
+) -> Stack:
+    """A table without the columns that would be empty throughout."""
+    kept = [k for k in range(len(heads)) if k == 0 or any(row[k] for row in rows)]
+    shown = [[row[k] for k in kept] for row in rows]
+    return table(heading, "".join(sides[k] for k in kept), [heads[k] for k in kept], shown, width, heights, last)
 
 
 def _columns(

@@ -25,6 +25,7 @@ class Facts:
     """What the planner knows for the title block; `project` is the rest, as given."""
 
     job: str
+    document: str  #: what kind of sheet it is
     scale: str  #: e.g. 1:50 at A3
     paper: str
     units: str
@@ -68,7 +69,7 @@ def _rows(facts: Facts) -> tuple[tuple[_Field, ...], ...]:
     return (
         (
             _Field(words.CLIENT, given.get("client", ""), 0.45),
-            _Field(words.DOCUMENT, words.TITLE, 0.35),
+            _Field(words.DOCUMENT, facts.document, 0.35),
             _Field(words.STATUS, given.get("status", ""), 0.2),
         ),
         (

@@ -4,11 +4,19 @@ TITLE = "Reflected ceiling plan"
 TITLE_NOTE = "Seen from below as in a mirror laid on the floor; not mirrored: same orientation as the floor plan."
 SCALE = "Scale"
 AT = "at"
+NO_SCALE = "not to scale"
+SEE_SHEET = "see sheet {n}"
 
 LEGEND = "Legend"
-MAIN_TEE = "Main tee"
-CROSS_TEE = "Cross tee"
-WALL_ANGLE = "Wall angle"
+MEMBERS = {
+    "main tee": "Main tee",
+    "carrier": "Carrier",
+    "cross tee": "Cross tee",
+    "cover strip": "Cover strip",
+    "wall angle": "Wall angle",
+    "track": "Wall track",
+    "furring strip": "Furring strip",
+}
 WALL = "Wall"
 COLUMN = "Column, chase or pipe"
 CUT_PANEL = "Panel that is cut, with its id"
@@ -22,20 +30,27 @@ PANELS = "Cut panels"
 PANEL_HEADS = ("class", "cut to", "taper", "no.")
 DRILLED = "full, with hole"
 WITH_HOLE = "with hole"
-MORE_CLASSES = "and {n} more classes"
 
 WALLS = "Walls and borders"
-WALL_HEADS = ("wall", "length", "border")
-MORE_WALLS = "and {n} more walls"
+WALL_HEADS = ("wall", "length", "border", "")
+BOWED = "bowed, along the bow"
 NO_BORDER = "no grid line"
+BORDER_VARIES = "varies"
+BORDER_RANGE = "{least} to {most}"
+WALL_WITH_BORDER = "{length}, border {border}"
+CHORD_OF = "{wall} (its chord)"
+BOWED_WALL = "arc {length}, rise {rise}"
+BORDER_ENDS = "{first} at {first_corner}, {second} at {second_corner}"
 
 QUANTITIES = "Main quantities"
 AREA = "Ceiling area"
 PERIMETER = "Perimeter"
 MODULE = "Module"
 FULL_PANELS = "Full panels"
-CUT_PANELS = "Panels to cut or drill"
+CUT_PANELS = "Cut or drilled"
 SMALLEST_CUT = "Smallest cut"
+IN_CLASSES = "{n} in {classes} classes"
+LISTS = "Lists of panels, services, walls, stock: {see}"
 MAINS = "Main tees run"
 MAINS_RUN = {"along": "along base wall", "across": "square to base wall"}
 CEILING_HEIGHT = "Ceiling height"
@@ -43,6 +58,9 @@ CEILING_HEIGHT = "Ceiling height"
 LAYOUT = "Layout"
 START_SENTENCE = "The grid starts at a crossing {first} from {first_wall} and {second} from {second_wall}."
 START_LONE = "The grid starts at a crossing {away} away from wall {wall} and {along} {way} corner {corner} along it."
+OUT_OF_SQUARE = "Out of square: corner {corner} {off} {way} over {over}."
+OPEN = "open"
+CLOSED = "closed"
 PAST = "past"
 SHORT_OF = "short of"
 HEIGHT_TAG = "CH {height}"
@@ -50,19 +68,19 @@ HEIGHT_TAG_MEANING = "Height of the ceiling above the floor"
 
 FINDINGS = "Findings"
 SEVERITY = {"stop": "STOP", "warn": "Check", "note": "Note"}
-MORE_FINDINGS = "and {n} more: see the report"
+MORE_FINDINGS = "and {n} more"
+IN_FULL = "All of them in full: {see}."
 CAUTIONS = "Cautions"
-MORE_CAUTIONS = "and {n} more: see the report"
+MORE_CAUTIONS = "and {n} more"
 CONTINUED = "cont."
 
 SCALE_BAR = "Scale bar"
 
 NOTES = "Notes"
 CLASS_LETTERS_ONLY = "Panels bear their class letter only; ids would not be legible at this scale."
-MARKS_LEFT_OUT = "Panel marks left out for want of room: {n} of {of}; see the list of cut panels."
+MARKS_LEFT_OUT = "Panel marks left out for want of room: {n} of {of}; the list of cut panels has all."
 SERVICE_MARKS_LEFT_OUT = "Service marks left out for want of room: {n} of {of}."
-STRINGS_LEFT_OUT = "A dimension string had no room at this scale; see the list of walls and borders."
-LISTS_LEFT_OUT = "The lists of cut panels and of walls find no room on this paper; see the report."
+STRINGS_LEFT_OUT = "A dimension string had no room at this scale; lengths are in the list of walls."
 PANELS_LEFT_OUT = "Cut panels not drawn one by one: {n}; their tees are."
 
 CLIENT = "client"
@@ -86,3 +104,96 @@ UNIT_NAMES = {
     "cm": "millimetres",
     "m": "millimetres",
 }
+
+SCHEDULES = "Schedules"
+PAGE = "{title}, page {page}"
+JOB_AND_UNITS = "{job}; lengths in {units}"
+SERVICES = "Services"
+SERVICE_HEADS = ("mark", "kind", "size", "panel", "along", "away", "weight", "moved")
+SERVICE_PLACES = "Centres, along {wall} and away from it, from corner {corner}."
+SERVICE_MOVED = "Moved: from where it was wished."
+LAID_IN = "laid in"
+READINGS = "Survey: what was taped"
+READING_HEADS = ("line", "taped", "should be", "differs by", "")
+CORNERS = "Survey: corners"
+CORNER_HEADS = ("corner", "along", "away", "give or take", "out of square")
+ORDER = "What to buy"
+ORDER_HEADS = ("item", "net", "spare", "order", "packs", "weight")
+PACKS = "{packs} of {size}"
+CUTTING = "Cutting: {item}, {length}"
+PANEL_CUTTING = "Cutting: panels"
+PANELS_PROVEN = "{bought} panels; no way of cutting needs fewer."
+PANELS_BOUND = "{bought} panels; at least {least} are needed."
+CUT_PROVEN = "{bought} bars; no way of cutting needs fewer."
+CUT_BOUND = "{bought} bars; at least {least} are needed."
+USED_WHOLE = "used whole"
+OFFCUT = "left over {length}"
+NO_OFFCUT = "nothing left over"
+MORE_ROWS = "and {n} more rows: see the files beside this drawing"
+
+ORDER_SHEET = "Order of work and cautions"
+ORDER_OF_WORK = "Order of work"
+FINDINGS_IN_FULL = "Findings in full"
+RULE = "Rule: {rule} ({source})."
+
+FRAMING = "Framing and hanging plan"
+FRAMING_DIRECT = "Framing and fixing plan"
+FRAMING_NOTE = "Seen from below, same orientation as the floor plan. Lengths of pieces are cut lengths."
+JOIST = "Joist overhead"
+SPLICE = "Splice of a run"
+HANGERS = {
+    "wire": "Hanger wire",
+    "splice wire": "Hanger wire beside a splice",
+    "wall wire": "Hanger wire at a wall",
+    "service wire": "Wire of a service",
+    "screw": "Screw",
+}
+BRACE = "Lateral brace"
+LOADS = "Loads"
+DUTY = "Duty class"
+SPACING = "Hangers apart"
+CARRIED = "Load on mains"
+ALLOWED = "Allowed there"
+HEAVIEST = "Heaviest hanger"
+AT_HANGER = "{force} at {hanger}"
+COUNTED = "{what} ({count})"
+MEMBER_TABLE = "Members"
+MEMBER_HEADS = ("kind", "lines", "pieces", "total")
+WIRE_TABLE = "Hangers"
+SCREW_TABLE = "Fixings"
+WIRE_HEADS = ("kind", "cut to", "no.")
+WIRE_KINDS = {
+    "wire": "wire",
+    "splice wire": "at splices",
+    "wall wire": "at walls",
+    "service wire": "of services",
+    "screw": "screw",
+}
+WIRES_TIED = "Wire lengths include the ties."
+RUNS = "Runs, piece by piece"
+RUNS_FROM = "In order from the left, or from the front of the room."
+TO = "{first} to {last}"
+MEMBERS_NOT_MARKED = "Marks of runs and tees left out for want of room: {n} of {of}."
+HANGERS_LEFT_OUT = "Hangers not drawn one by one: {n}."
+JOISTS_NOT_GIVEN = "Joists were not given: find them before anything is hung."
+
+SET_OUT = "Set-out"
+SET_OUT_NOTE = (
+    "Each mark is measured from the first corner of its wall, with the room on the left, not from the mark before it."
+)
+WALL_RUN = "{wall}: {length} from {corner}"
+SET_OUT_MARK = "Mark, with its length from the corner"
+STRING_LINE = "String or chalk line"
+DIAGONAL = "Diagonal that proves it square"
+DIAGONALS = "Diagonals"
+DIAGONAL_HEADS = ("between", "length")
+HOW_TO = "How to set out"
+HOOK = "Hook the tape at the first corner of a wall ({corner} for {wall}) and mark all of it in one pull."
+LASER = "Laser line: {level} above the floor, at the underside of the trim; prove it level in every corner."
+PROVE = (
+    "Stretch the strings, then tape the diagonals below. If one is off by more than {off}, move a string, not the tape."
+)
+MARKS = "Set-out marks"
+MARK_HEADS = ("wall", "at", "what")
+SET_OUT_LEFT_OUT = "Set-out marks left out for want of room: {n} of {of}; the list has all."
+MARKS_LISTED = "The same marks as a list: {see}."

@@ -2,8 +2,11 @@
 
 In: sheets and a style. Out: the bytes of one R2010 file, always the same for the same sheets. Model space is in the
 job's unit; every entity takes colour, pen and line type from its layer; dimensions are DIMENSIONs that already hold
-their geometry, symbols are block inserts with data attributes. Layouts have the size of their paper, in the same unit,
-and show the model through locked views.
+their geometry, symbols are block inserts with data attributes. Layouts have the size of their paper, in inches or
+millimetres, and show the model through locked views.
+
+A room whose outline came from somebody else's drawing lies in model space exactly where it lies there: their origin,
+rotation and unit. The views of the layouts are twisted back, so that sheets read upright.
 
 Line types are in paper millimetres: $PSLTSCALE is 0, $LTSCALE the first drawing's scale, and what is drawn at another
 scale says so itself. The library keeps a cache of the machine's fonts in the home folder; nothing here depends on it.
@@ -17,9 +20,9 @@ from ezdxf import options  # type: ignore[attr-defined]  # documented there, tho
 from ezdxf.filemanagement import new
 from ezdxf.layouts.layout import Paperspace
 
-from planner.drawing.shapes import Sheet, Symbol, Window
+from planner.drawing.shapes import UNITS, Sheet, Symbol, Window
 from planner.drawing.stylebook import Style
-from planner.geometry import Box, box_of
+from planner.geometry import Box, Frame, box_of
 from planner.render import dxf_words as words
 from planner.render.dxf_entities import Space, draw
 from planner.render.dxf_seats import Seat, distinct, side_by_side
@@ -30,7 +33,10 @@ _VIEW_FLAGS = 16384 | 32768  #: zoom locked; on
 
 
 def write_dxf(sheets: Sequence[Sheet], style: Style) -> bytes:
-    """Write the sheets as one DXF file; ValueError for no sheets, mixed units, or a symbol without a sound block."""
+    """Write the sheets as one DXF file.
+
+    ValueError for no sheets, units that differ or are not known, or a symbol without a sound block.
+    """
     seats = side_by_side(sheets)
     stream = io.StringIO()
     with _fixed_metadata():
@@ -61,12 +67,15 @@ def _new_job(sheets: Sequence[Sheet], style: Style) -> Job:
     drawings = distinct(sheets)
     units = {drawing.unit for drawing in drawings}
     if len(units) > 1:
-        raise ValueError("one DXF file cannot hold drawings in inches and in millimetres")
+        raise ValueError("one DXF file cannot hold drawings in different units")
+    unit = units.pop() if units else "mm"
+    if unit not in UNITS:
+        raise ValueError(f"{unit!r} is not a unit that a DXF file can be in")
     parts = [drawing.shapes for drawing in drawings] + [sheet.shapes for sheet in sheets]
     parts += [block.shapes for drawing in drawings for block in drawing.blocks]
     uses = block_uses((shape for shapes in parts for shape in shapes if isinstance(shape, Symbol)), style)
     scale = drawings[0].scale if drawings else 1.0
-    job = Job(new("R2010"), style, units == {"in"}, scale, uses)
+    job = Job(new("R2010"), style, unit, scale, uses)
     _sort_classes(job)
     fill_tables(job)
     return job
@@ -81,7 +90,7 @@ def _sort_classes(job: Job) -> None:
 
 def _model(job: Job, seat: Seat) -> Space:
     blocks = {block.name: block for block in seat.drawing.blocks}
-    return Space(job, job.document.modelspace(), seat.drawing.scale, blocks, seat.shift)
+    return Space(job, job.document.modelspace(), seat.drawing.scale, blocks, job.unit, seat.frame)
 
 
 def _show_model(job: Job, extents: Sequence[Box]) -> None:
@@ -101,10 +110,10 @@ def _lay_out(job: Job, number: int, sheet: Sheet, seats: Sequence[Seat]) -> None
     layout = _new_layout(job, number, sheet)
     for window in sheet.windows:
         seat = next(seat for seat in seats if seat.drawing == window.drawing)
-        _add_view(job, layout, window, seat.shift)
+        _add_view(job, layout, window, seat.frame)
     for k, view in enumerate(layout.viewports(), 1):  # the first is the layout's own view of its paper
         view.dxf.update({"layer": job.no_plot.name, "id": k, "status": k})
-    draw(Space(job, layout, 1.0, blocks_of(sheet)), sheet.shapes)
+    draw(Space(job, layout, 1.0, blocks_of(sheet), job.paper_unit), sheet.shapes)
 
 
 def _new_layout(job: Job, number: int, sheet: Sheet) -> Paperspace:
@@ -115,7 +124,7 @@ def _new_layout(job: Job, number: int, sheet: Sheet) -> Paperspace:
     else:
         layout = layouts.new(words.layout_name(sheet.title, layouts.names()))
     layout.page_setup(
-        size=(sheet.paper.width * job.unit, sheet.paper.height * job.unit),
+        size=(sheet.paper.width * job.paper_unit, sheet.paper.height * job.paper_unit),
         margins=(0, 0, 0, 0),  # so that (0, 0) is the corner of the paper
         units="inch" if job.imperial else "mm",
         scale=(1, 1),
@@ -124,13 +133,20 @@ def _new_layout(job: Job, number: int, sheet: Sheet) -> Paperspace:
     return layout
 
 
-def _add_view(job: Job, layout: Paperspace, window: Window, shift: float) -> None:
-    box = window.box
+def _add_view(job: Job, layout: Paperspace, window: Window, frame: Frame) -> None:
+    """A view of model space as it lies on the paper.
+
+    The display coordinates of a view are model space turned by its twist (DXF reference, VIEWPORT, from memory); its
+    centre is given in them.
+    """
+    box, paper = window.box, job.paper_unit
     x, y = box.centre
+    across, up = Frame(angle_deg=frame.angle_deg).inward(frame.outward(window.centre))
+    twist = {"view_twist_angle": -frame.angle_deg % 360.0} if frame.angle_deg else {}
     layout.add_viewport(
-        center=(x * job.unit, y * job.unit),
-        size=(box.width * job.unit, box.height * job.unit),
-        view_center_point=((window.centre[0] + shift) * job.unit, window.centre[1] * job.unit),
+        center=(x * paper, y * paper),
+        size=(box.width * paper, box.height * paper),
+        view_center_point=(across * job.unit, up * job.unit),
         view_height=box.height * window.drawing.scale * job.unit,
-        dxfattribs={"flags": _VIEW_FLAGS},
+        dxfattribs={"flags": _VIEW_FLAGS, **twist},
     )

@@ -5,8 +5,8 @@ Dimensions hold the very strokes that SVG and PDF show; their text is left to CA
 """
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from planner.drawing.lettering import clean
@@ -16,9 +16,10 @@ from planner.drawing.stylebook import Style
 from planner.geometry import Frame, Point, Ring
 from planner.render import dxf_words as words
 from planner.render.dimensioning import DrawnDimension, draw_dimension
-from planner.render.dxf_tables import LETTERS, Job, dimension_style
+from planner.render.dxf_tables import INSUNITS, LETTERS, Job, dimension_style
 from planner.render.strokes import baseline
 
+_DIGITS = 6  #: of a drawing unit
 _ALIGN: dict[str, int] = {"left": 0, "centre": 1, "right": 2}
 _USER_PLACED = 128  #: bit of a dimension's type: its text does not stand where CAD would put it
 _OUTERMOST, _OUTER = 16, 1  #: kinds of hatch boundary: a hole, the outline
@@ -32,13 +33,15 @@ class Space:
     layout: Any
     scale: float  #: letters and ticks are this much larger than on paper
     blocks: Mapping[str, Block]
-    shift: float = 0.0  #: along x, millimetres
+    unit: float  #: drawing units in a millimetre
+    frame: Frame = field(default=Frame())  #: where shapes lie, millimetres
     inherits: str = ""  #: in a block: the layer of its inserts; shapes of that layer go on layer 0 and follow them
     inside: tuple[str, ...] = ()  #: blocks being defined
 
     def point(self, point: Point) -> Point:
         """In drawing units."""
-        return (self.length(point[0] + self.shift), self.length(point[1]))
+        x, y = self.frame.outward(point)
+        return (self.length(x), self.length(y))
 
     def ring(self, ring: Ring) -> list[Point]:
         """In drawing units."""
@@ -46,7 +49,11 @@ class Space:
 
     def length(self, mm: float) -> float:
         """In drawing units."""
-        return round(mm * self.job.unit, 6)
+        return round(mm * self.unit, _DIGITS)
+
+    def turned(self, angle_deg: float) -> float:
+        """An angle of the shapes as it is in this space."""
+        return angle_deg + self.frame.angle_deg
 
     def height(self, role: Role) -> float:
         """Height of a role's capitals here, millimetres."""
@@ -56,8 +63,9 @@ class Space:
         """Name the layer of a role, and say what a dashed one needs where the scale is not the file's main one."""
         layer = self.job.style.layer(role)
         attributes: dict[str, Any] = {"layer": "0" if layer.name == self.inherits else layer.name}
-        if layer.dash and self.scale != self.job.scale:
-            attributes["ltscale"] = self.scale / self.job.scale
+        enlarged = self.scale * (self.unit / self.job.paper_unit)
+        if layer.dash and enlarged != self.job.enlarged:
+            attributes["ltscale"] = enlarged / self.job.enlarged
         return attributes
 
 
@@ -81,15 +89,18 @@ def _put(space: Space, shape: Shape, attributes: dict[str, Any]) -> None:
         case Line():
             layout.add_line(space.point(shape.start), space.point(shape.end), attributes)
         case Outline(fill=True):
-            _fill_rings(space, (shape.points, *shape.holes), attributes)
+            _fill_rings(space, shape, attributes)
         case Outline():
-            for ring in (shape.points, *shape.holes):
-                layout.add_lwpolyline(space.ring(ring), close=True, dxfattribs=attributes)
+            edge = _bowed(space, shape)
+            layout.add_lwpolyline(edge, format="xyb", close=True, dxfattribs=attributes)
+            for hole in shape.holes:
+                layout.add_lwpolyline(space.ring(hole), close=True, dxfattribs=attributes)
         case Circle(fill=True):
             _fill_circle(space, shape, attributes)
         case Circle() | Arc() if isinstance(shape, Circle) or (shape.end_deg - shape.start_deg) % 360.0 == 0.0:
             layout.add_circle(space.point(shape.centre), space.length(shape.radius), attributes)
-        case Arc(start_deg=start, end_deg=end):
+        case Arc():
+            start, end = space.turned(shape.start_deg), space.turned(shape.end_deg)
             layout.add_arc(space.point(shape.centre), space.length(shape.radius), start, end, dxfattribs=attributes)
         case Text():
             _text(space, shape, attributes)
@@ -99,10 +110,18 @@ def _put(space: Space, shape: Shape, attributes: dict[str, Any]) -> None:
             _insert(space, shape, attributes)
 
 
-def _fill_rings(space: Space, rings: Iterable[Ring], attributes: dict[str, Any]) -> None:
+def _bowed(space: Space, outline: Outline) -> list[tuple[float, ...]]:
+    """The edge of an outline as x, y and the bulge of what leaves there; turning and moving leave bulges alone."""
+    bulges = outline.bulges or (0.0,) * len(outline.points)
+    return [(x, y, bulge) for (x, y), bulge in zip(space.ring(outline.points), bulges, strict=True)]
+
+
+def _fill_rings(space: Space, outline: Outline, attributes: dict[str, Any]) -> None:
     hatch = space.layout.add_hatch(color=256, dxfattribs=attributes)  # by layer
-    for k, ring in enumerate(rings):
-        hatch.paths.add_polyline_path(space.ring(ring), flags=_OUTERMOST if k else _OUTER)
+    edge = _bowed(space, outline) if outline.bulges else space.ring(outline.points)
+    hatch.paths.add_polyline_path(edge, flags=_OUTER)
+    for hole in outline.holes:
+        hatch.paths.add_polyline_path(space.ring(hole), flags=_OUTERMOST)
 
 
 def _fill_circle(space: Space, circle: Circle, attributes: dict[str, Any]) -> None:
@@ -116,7 +135,8 @@ def _text(space: Space, text: Text, attributes: dict[str, Any]) -> None:
         return
     height = space.height(text.role)
     at = space.point(baseline(text, height))
-    place = {"insert": at, "align_point": at, "halign": _ALIGN[text.horizontal], "rotation": text.angle_deg}
+    turn = space.turned(text.angle_deg)
+    place = {"insert": at, "align_point": at, "halign": _ALIGN[text.horizontal], "rotation": turn}
     kind = {"height": space.length(height), "style": LETTERS}
     space.layout.add_text(words.drawn(text.text), dxfattribs={**attributes, **place, **kind})
 
@@ -128,10 +148,10 @@ def _dimension(space: Space, shape: Dimension, attributes: dict[str, Any]) -> No
         base=space.point(shape.line_at),
         p1=space.point(shape.start),
         p2=space.point(shape.end),
-        angle=shape.angle_deg,
+        angle=space.turned(shape.angle_deg),
         text=_override(space, shape),
-        text_rotation=shape.text_angle_deg,
-        dimstyle=dimension_style(space.job, space.scale, paper_height).dxf.name,
+        text_rotation=None if shape.text_angle_deg is None else space.turned(shape.text_angle_deg),
+        dimstyle=dimension_style(space.job, space.scale, space.unit, paper_height).dxf.name,
         dxfattribs=attributes,
     ).dimension
     entity.dxf.geometry = _dimension_block(space, drawn, attributes)
@@ -144,7 +164,7 @@ def _dimension(space: Space, shape: Dimension, attributes: dict[str, Any]) -> No
 def _dimension_block(space: Space, drawn: DrawnDimension, attributes: dict[str, Any]) -> str:
     """Hold what the dimension looks like, as CAD itself does."""
     block = space.job.document.blocks.new_anonymous_block(type_char="D")
-    block.units = space.job.document.units
+    block.units = _units(space)
     for start, end in drawn.segments:
         block.add_line(space.point(start), space.point(end), attributes)
     _text(replace(space, layout=block), drawn.letters, attributes)
@@ -174,7 +194,7 @@ def _override(space: Space, shape: Dimension) -> str:
 
 def _insert(space: Space, symbol: Symbol, attributes: dict[str, Any]) -> None:
     name = _defined(space, symbol.block)
-    reference = space.layout.add_blockref(name, space.point(symbol.at), {**attributes, "rotation": symbol.angle_deg})
+    reference = space.layout.add_blockref(name, space.point(symbol.at), _turned(space, symbol, attributes))
     tags = space.job.uses[symbol.block].tags
     reference.add_auto_attribs({tags[raw]: words.data(value) for raw, value in symbol.attributes})
 
@@ -186,17 +206,27 @@ def _defined(space: Space, raw: str) -> str:
         raise ValueError(f"there is no block {raw!r}")
     if raw in space.inside:
         raise ValueError(f"the block {raw!r} holds itself")
-    job, key = space.job, (block, space.scale)
+    job, key = space.job, (block, space.scale, space.unit)
     if key not in job.blocks:
         job.blocks[key] = words.name(raw, job.blocks.values())
         definition = job.document.blocks.new(job.blocks[key])
-        definition.units = job.document.units
+        definition.units = _units(space)
         layers = job.uses[raw].layers
         inherits = next(iter(layers)) if len(layers) == 1 else ""
-        inner = replace(space, layout=definition, shift=0.0, inherits=inherits, inside=(*space.inside, raw))
+        inner = replace(space, layout=definition, frame=Frame(), inherits=inherits, inside=(*space.inside, raw))
         draw(inner, block.shapes)
         _define_tags(inner, job.uses[raw].tags)
     return job.blocks[key]
+
+
+def _turned(space: Space, symbol: Symbol, attributes: dict[str, Any]) -> dict[str, Any]:
+    return {**attributes, "rotation": space.turned(symbol.angle_deg)}
+
+
+def _units(space: Space) -> int:
+    """The unit of a block as $INSUNITS would say it: that of model space, or of paper where they differ."""
+    job = space.job
+    return INSUNITS[job.unit_name if space.unit == job.unit else "in" if job.imperial else "mm"]
 
 
 def _define_tags(space: Space, tags: Mapping[str, str]) -> None:

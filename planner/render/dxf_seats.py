@@ -1,7 +1,8 @@
 """Where each drawing of a sheet set lies in the one model space of a DXF file.
 
 In: sheets. Out: a seat for every drawing that differs from the others, in the order in which they are first shown.
-Rule: the first keeps the room's coordinates; the others stand to its right, clear of all that any window shows.
+Rule: the first keeps the room's coordinates; the others stand to its right, clear of all that any window shows. Where
+the room has a place in somebody else's drawing, all of this is laid down there: the first drawing lands on theirs.
 """
 
 import math
@@ -9,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from planner.drawing.shapes import Drawing, Sheet, Window, extents
-from planner.geometry import Box, box_of
+from planner.geometry import Box, Frame, Point, box_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,8 +18,21 @@ class Seat:
     """A drawing and where it lies in model space; millimetres."""
 
     drawing: Drawing
-    shift: float  #: along x
-    extents: Box  #: of its shapes, shifted
+    shift: float  #: along the room's x
+    shown: Box  #: its shapes, shifted; not yet laid down
+
+    @property
+    def frame(self) -> Frame:
+        """The drawing's own frame in model space."""
+        place = self.drawing.placement
+        return Frame(place.outward((self.shift, 0.0)), place.angle_deg)
+
+    @property
+    def extents(self) -> Box:
+        """Around all its shapes in model space."""
+        low, high = (self.shown.left, self.shown.bottom), (self.shown.right, self.shown.top)
+        corners: tuple[Point, ...] = (low, (high[0], low[1]), high, (low[0], high[1]))
+        return box_of(map(self.drawing.placement.outward, corners))
 
 
 def side_by_side(sheets: Sequence[Sheet]) -> list[Seat]:
@@ -29,7 +43,7 @@ def side_by_side(sheets: Sequence[Sheet]) -> list[Seat]:
         shown = [_shown(window) for sheet in sheets for window in sheet.windows if window.drawing == drawing]
         bounds = [*shown, extents(drawing.shapes)] if drawing.shapes else shown
         region = box_of((x, y) for box in bounds for x, y in ((box.left, box.bottom), (box.right, box.top)))
-        step = 3048.0 if drawing.unit == "in" else 1000.0
+        step = 3048.0 if drawing.unit in ("in", "ft") else 1000.0
         shift = math.ceil((right + step - region.left) / step) * step if seats else 0.0
         inner = bounds[-1]
         seats.append(Seat(drawing, shift, Box(inner.left + shift, inner.bottom, inner.right + shift, inner.top)))

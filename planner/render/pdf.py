@@ -19,7 +19,8 @@ from reportlab.pdfgen.canvas import Canvas
 from planner.drawing.lettering import EM_PER_CAP, font_file, safe
 from planner.drawing.shapes import Sheet
 from planner.drawing.stylebook import Layer, Style
-from planner.geometry import Frame, Ring
+from planner.geometry import Frame
+from planner.render.curves import curves, legs
 from planner.render.strokes import Area, Glyphs, LayerMarks, Mark, Patch, Round, Stroke, explode
 
 _POINTS = 72 / 25.4  #: PDF's own unit in a millimetre
@@ -155,22 +156,28 @@ def _clip(canvas: Canvas, sheet: Sheet, patch: Patch) -> None:
 def _mark(canvas: Canvas, mark: Mark) -> None:
     match mark:
         case Stroke():
-            canvas.drawPath(_path(canvas, (mark.points,), mark.closed), stroke=1, fill=0)
+            canvas.drawPath(_path(canvas, (mark,)), stroke=1, fill=0)
         case Area():
-            canvas.drawPath(_path(canvas, mark.rings, True), stroke=0, fill=1, fillMode=_EVEN_ODD)
+            rings = [Stroke(ring, True) for ring in mark.rings]
+            canvas.drawPath(_path(canvas, rings), stroke=0, fill=1, fillMode=_EVEN_ODD)
         case Round():
             canvas.circle(*mark.centre, mark.radius, stroke=int(not mark.fill), fill=int(mark.fill))
         case Glyphs():
             _letters(canvas, mark)
 
 
-def _path(canvas: Canvas, rings: Sequence[Ring], closed: bool) -> Any:
+def _path(canvas: Canvas, chains: Sequence[Stroke]) -> Any:
+    """Lines, and curves where a chain bows; the leg that closes a chain is drawn only when it is bowed."""
     path = canvas.beginPath()
-    for ring in rings:
-        path.moveTo(*ring[0])
-        for point in ring[1:]:
-            path.lineTo(*point)
-        if closed:
+    for chain in chains:
+        path.moveTo(*chain.points[0])
+        for k, (start, end, bulge) in enumerate(legs(chain.points, chain.bulges, chain.closed)):
+            if bulge:
+                for first, second, last in curves(start, end, bulge):
+                    path.curveTo(*first, *second, *last)
+            elif k < len(chain.points) - 1:
+                path.lineTo(*end)
+        if chain.closed:
             path.close()
     return path
 

@@ -5,7 +5,6 @@ millimetres, y up, origin in the lower left corner of the paper. Rule: layers ar
 first appear (windows first, then what belongs to the paper), shapes within a layer in their own order.
 """
 
-import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
@@ -14,19 +13,21 @@ from planner.drawing.shapes import Arc, Block, Circle, Dimension, Horizontal, Li
 from planner.drawing.shapes import Window as SheetWindow
 from planner.drawing.stylebook import Layer, Style
 from planner.geometry import Frame, Point, Ring
+from planner.render.curves import chords, sweep_chain
 from planner.render.dimensioning import draw_dimension
 
-#: An arc is drawn as chords that leave it by no more than this, paper millimetres.
+#: The edge of a fill is drawn as chords that leave its arcs by no more than this, paper millimetres.
 _CHORD_ERROR = 0.005
 
 
 @dataclass(frozen=True, slots=True)
 class Stroke:
-    """A chain of straight strokes."""
+    """A chain of strokes, straight or bowed."""
 
     points: Ring
     closed: bool = False
     title: str = ""
+    bulges: tuple[float, ...] = ()  #: of the leg that leaves each point, as in `planner.arcs`; empty = all straight
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,29 +178,23 @@ def _of_shape(shape: Shape, place: _Place, height: float, title: str) -> Iterato
         case Line():
             yield Stroke((place.point(shape.start), place.point(shape.end)), title=safe(shape.title) or title)
         case Outline(fill=True):
-            yield Area(tuple(map(place.ring, (shape.points, *shape.holes))), safe(shape.title) or title)
+            edge = chords(place.ring(shape.points), shape.bulges, _CHORD_ERROR)
+            yield Area((edge, *map(place.ring, shape.holes)), safe(shape.title) or title)
         case Outline():
-            for ring in (shape.points, *shape.holes):
+            yield Stroke(place.ring(shape.points), True, safe(shape.title) or title, shape.bulges)
+            for ring in shape.holes:
                 yield Stroke(place.ring(ring), True, safe(shape.title) or title)
         case Circle():
             title = safe(shape.title) or title
             yield Round(place.point(shape.centre), shape.radius * place.factor, shape.fill, title)
         case Arc():
-            yield Stroke(_arc(shape, place), title=title)
+            sweep = (shape.end_deg - shape.start_deg) % 360.0 or 360.0
+            points, bulges = sweep_chain(shape.centre, shape.radius, shape.start_deg, sweep)
+            yield Stroke(place.ring(points), title=safe(shape.title) or title, bulges=bulges)
         case Text():
             yield from _text(shape, place, height)
         case Dimension():
             yield from _dimension(shape, place, height)
-
-
-def _arc(arc: Arc, place: _Place) -> Ring:
-    sweep = math.radians((arc.end_deg - arc.start_deg) % 360.0 or 360.0)
-    radius = max(arc.radius * place.factor, _CHORD_ERROR)
-    chords = max(2, math.ceil(sweep / (2 * math.acos(1 - _CHORD_ERROR / radius))))
-    begin = math.radians(arc.start_deg)
-    turns = (begin + sweep * k / chords for k in range(chords + 1))
-    x, y = arc.centre
-    return place.ring((x + arc.radius * math.cos(t), y + arc.radius * math.sin(t)) for t in turns)
 
 
 def _text(text: Text, place: _Place, height: float) -> Iterator[Glyphs]:

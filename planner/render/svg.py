@@ -4,8 +4,6 @@ In: a sheet and a style. Out: the bytes of the file, always the same for the sam
 millimetres with y down, rounded to a thousandth. Nothing in the file runs, and nothing is fetched.
 """
 
-from collections.abc import Iterable
-
 import svgwrite
 from svgwrite.base import BaseElement
 from svgwrite.container import Group
@@ -13,7 +11,8 @@ from svgwrite.container import Group
 from planner.drawing.lettering import EM_PER_CAP, FAMILIES, safe
 from planner.drawing.shapes import Sheet
 from planner.drawing.stylebook import Layer, Style
-from planner.geometry import Point, Ring
+from planner.geometry import Point
+from planner.render.curves import legs, radius_of
 from planner.render.strokes import Area, Glyphs, LayerMarks, Mark, Round, Stroke, explode
 
 #: A pen of no width is drawn as the finest line that still prints.
@@ -82,9 +81,10 @@ def _element(drawing: svgwrite.Drawing, mark: Mark, layer: Layer, height: float)
     """One mark; `height` is that of the paper, from whose top SVG measures."""
     match mark:
         case Stroke():
-            element = drawing.path(d=_path((mark.points,), mark.closed, height))
+            element = drawing.path(d=_chain(mark, height))
         case Area():
-            element = drawing.path(d=_path(mark.rings, True, height), fill_rule="evenodd", **_filled(layer))
+            edge = "".join(_chain(Stroke(ring, True), height) for ring in mark.rings)
+            element = drawing.path(d=edge, fill_rule="evenodd", **_filled(layer))
         case Round():
             fill = _filled(layer) if mark.fill else {}
             element = drawing.circle(_point(mark.centre, height), _n(mark.radius), **fill)
@@ -115,11 +115,22 @@ def _text(drawing: svgwrite.Drawing, glyphs: Glyphs, layer: Layer, height: float
     )
 
 
-def _path(rings: Iterable[Ring], closed: bool, height: float) -> str:
-    def one(ring: Ring) -> str:
-        return "M" + "L".join(",".join(_point(point, height)) for point in ring) + ("Z" if closed else "")
+def _chain(stroke: Stroke, height: float) -> str:
+    """Path data of a chain: lines, and arcs where it bows; the leg that closes it is drawn only when it is bowed."""
+    chain = legs(stroke.points, stroke.bulges, stroke.closed)
+    parts = ["M", ",".join(_point(stroke.points[0], height))]
+    for k, (start, end, bulge) in enumerate(chain):
+        if bulge:
+            parts += ["A", _arc(start, end, bulge), ",".join(_point(end, height))]
+        elif k < len(stroke.points) - 1:
+            parts += ["L", ",".join(_point(end, height))]
+    return "".join(parts) + ("Z" if stroke.closed else "")
 
-    return "".join(map(one, rings))
+
+def _arc(start: Point, end: Point, bulge: float) -> str:
+    """Radii, turn and flags of an SVG arc; what turns counter-clockwise to the eye has sweep 0, since y is down."""
+    radius = _n(radius_of(start, end, bulge))
+    return f"{radius},{radius} 0 {int(abs(bulge) > 1)} {int(bulge < 0)} "
 
 
 def _point(point: Point, height: float) -> tuple[str, str]:

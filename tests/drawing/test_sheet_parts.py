@@ -23,6 +23,7 @@ def lettering(shapes) -> list[Text]:
 
 def facts(**more) -> Facts:
     given_ = {"job": "Kiln room", "scale": "1:50 at A3", "paper": "A3", "units": "millimetres", "sheet": "1 of 1"}
+    given_ |= {"document": "Reflected ceiling plan"}
     return Facts(**(given_ | {"date": "", "project": ()} | more))
 
 

@@ -78,8 +78,10 @@ def test_a_metre_is_a_thousand_units_long(tmp_path):
 
 
 def test_mixed_units_and_no_sheets_are_refused():
-    with pytest.raises(ValueError, match="inches and in millimetres"):
+    with pytest.raises(ValueError, match="different units"):
         write_dxf((sheet_of(ROOM), sheet_of(METRE, unit="in")), STYLE)
+    with pytest.raises(ValueError, match="'yd' is not a unit"):
+        write_dxf((sheet_of(ROOM, unit="yd"),), STYLE)
     with pytest.raises(ValueError, match="at least one sheet"):
         write_dxf((), STYLE)
 

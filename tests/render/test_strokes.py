@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from render.rendered import ROOM, at_paper, rectangle, sheet_of
@@ -52,15 +53,52 @@ def test_circles_stay_circles():
     assert filled == Round((110.0, 90.0), 0.5, fill=True)
 
 
-def test_an_arc_runs_counter_clockwise_and_its_chords_stay_within_five_thousandths_of_a_millimetre():
-    (stroke,) = marks(sheet_of(Arc(Role.DETECTOR, (0.0, 0.0), 500.0, 270.0, 90.0)), Role.DETECTOR)
+def test_an_arc_runs_counter_clockwise_and_stays_an_arc():
+    """A half circle of radius 500 at 1:50 is 10 mm on paper; its bulge is tan(180° / 4) = 1."""
+    (stroke,) = marks(sheet_of(Arc(Role.DETECTOR, (0.0, 0.0), 500.0, 270.0, 90.0, "Bow")), Role.DETECTOR)
     centre = at_paper(0.0, 0.0)
-    assert stroke.points[0] == near((centre[0], centre[1] - 10.0))
-    assert stroke.points[-1] == near((centre[0], centre[1] + 10.0))
-    assert max(x for x, _ in stroke.points) > centre[0] + 9.99  # by the right-hand side
-    for a, b in zip(stroke.points, stroke.points[1:], strict=False):
+    assert stroke.points == (near((centre[0], centre[1] - 10.0)), near((centre[0], centre[1] + 10.0)))
+    assert stroke.bulges == (near(1.0),)  # positive: from below to above by the right-hand side
+    assert (stroke.closed, stroke.title) == (False, "Bow")
+
+
+def test_an_arc_of_more_than_a_half_circle_is_two():
+    """270° in two halves of 135°, each tan(135° / 4); a full turn in two half circles."""
+    (stroke,) = marks(sheet_of(Arc(Role.DETECTOR, (0.0, 0.0), 500.0, 0.0, 270.0)), Role.DETECTOR)
+    assert stroke.bulges == near((math.tan(math.radians(135.0 / 4)),) * 2)
+    (full,) = marks(sheet_of(Arc(Role.DETECTOR, (0.0, 0.0), 500.0, 30.0, 30.0)), Role.DETECTOR)
+    assert full.bulges == near((1.0, 1.0))
+    assert full.points[0] == near(full.points[2])
+
+
+BOWED = replace(ROOM, bulges=(0.0, 0.25, 0.0, -0.1), holes=(rectangle(1000.0, 1000.0, 2000.0, 2000.0),))
+
+
+def test_an_outline_keeps_its_bows_and_its_holes_stay_straight():
+    edge, hole = marks(sheet_of(BOWED), Role.WALL)
+    assert (edge.bulges, edge.closed, hole.bulges) == ((0.0, 0.25, 0.0, -0.1), True, ())
+
+
+def test_the_edge_of_a_fill_leaves_its_arcs_by_less_than_five_thousandths_of_a_millimetre():
+    """The wall from (8000, 0) to (8000, 5000) rises 0.25 * 5000 / 2 = 625 mm, 12.5 mm on paper at (272.5, 130)."""
+    (area,) = marks(sheet_of(replace(BOWED, fill=True)), Role.WALL)
+    edge, hole = area.rings
+    assert len(hole) == 4
+    assert max(x for x, _ in edge) == near(at_paper(8625.0, 2500.0)[0])
+    radius = 5000.0 * (1 + 0.25**2) / (4 * 0.25)
+    centre = at_paper(8625.0 - radius, 2500.0)
+    bow = [p for p in edge if p[0] >= at_paper(8000.0, 0.0)[0] - 1e-9]
+    assert len(bow) > 10
+    for a, b in pairwise(bow):
         middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-        assert 10.0 - math.dist(middle, centre) <= 0.005 + 1e-9
+        assert 0.0 <= radius / 50 - math.dist(middle, centre) <= 0.005
+
+
+def test_bulges_must_be_as_many_as_edges_and_finite():
+    with pytest.raises(ValueError, match="4 edges but 1 bulges"):
+        replace(ROOM, bulges=(0.1,))
+    with pytest.raises(ValueError, match="inf"):
+        replace(ROOM, bulges=(0.1, 0.0, 0.0, math.inf))
 
 
 @pytest.mark.parametrize(("vertical", "drop"), [("base", 0.0), ("middle", 1.25), ("top", 2.5)])

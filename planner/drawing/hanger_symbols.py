@@ -1,0 +1,79 @@
+"""Hangers as symbols: one block for each kind, the same size on paper at every scale.
+
+In: hangers, a scale. Out: symbols with their data, and the blocks they are inserts of. The signs are our own (no
+standard sign was found): the legend says what each means.
+"""
+
+from collections.abc import Callable, Iterable
+
+from planner.ceiling.model import Hanger
+from planner.drawing import words
+from planner.drawing.dimensions import written
+from planner.drawing.lettering import clean
+from planner.drawing.roles import Role
+from planner.drawing.shapes import Block, Circle, Line, Outline, Shape, Symbol
+from planner.geometry import Point
+
+#: Half the size of a sign on paper, millimetres.
+HALF = 0.9
+
+
+def hanger_block(kind: str, scale: float) -> Block:
+    """The block of one kind at 1:`scale`; around (0, 0)."""
+    name = f"HANGER-{kind.upper().replace(' ', '-')}-{scale:g}".replace(".", "-")
+    return Block(name, _SIGNS[kind](HALF * scale))
+
+
+def hanger_symbols(hangers: Iterable[Hanger], scale: float, units: str) -> tuple[Symbol, ...]:
+    """An insert for each hanger, with its id, kind, what it holds, and the length of its wire."""
+    return tuple(_symbol(hanger, scale, units) for hanger in hangers)
+
+
+def brace_block(scale: float) -> Block:
+    """The sign of a lateral brace: four splayed wires and a strut."""
+    r = 1.9 * HALF * scale
+    wires = (Line(Role.HANGER, (-r, -r), (r, r)), Line(Role.HANGER, (-r, r), (r, -r)))
+    square = Outline(Role.HANGER, ((-r, -r), (r, -r), (r, r), (-r, r)))
+    return Block(f"BRACE-{scale:g}".replace(".", "-"), (square, *wires))
+
+
+def brace_symbols(braces: Iterable[Point], scale: float) -> tuple[Symbol, ...]:
+    """An insert for each point of lateral bracing."""
+    return tuple(Symbol(Role.HANGER, brace_block(scale).name, at, title=words.BRACE) for at in braces)
+
+
+def _symbol(hanger: Hanger, scale: float, units: str) -> Symbol:
+    length = "" if hanger.length is None else written(hanger.length, units)
+    given = (("MARK", hanger.id), ("KIND", hanger.kind), ("HOLDS", hanger.member), ("LENGTH", length))
+    title = f"{hanger.kind.capitalize()} {hanger.id} for {hanger.member}" + (f", {length}" if length else "")
+    attributes = tuple((key, clean(value)) for key, value in given)
+    return Symbol(Role.HANGER, hanger_block(hanger.kind, scale).name, hanger.at, 0.0, attributes, clean(title))
+
+
+def _dot(r: float) -> tuple[Shape, ...]:
+    return (Circle(Role.HANGER, (0.0, 0.0), 0.7 * r, fill=True),)
+
+
+def _ringed_dot(r: float) -> tuple[Shape, ...]:
+    return (Circle(Role.HANGER, (0.0, 0.0), 0.6 * r, fill=True), Circle(Role.HANGER, (0.0, 0.0), 1.3 * r))
+
+
+def _triangle(r: float) -> tuple[Shape, ...]:
+    return (Outline(Role.HANGER, ((-r, -0.8 * r), (r, -0.8 * r), (0.0, r)), fill=True),)
+
+
+def _diamond(r: float) -> tuple[Shape, ...]:
+    return (Outline(Role.HANGER, ((-1.2 * r, 0.0), (0.0, -1.2 * r), (1.2 * r, 0.0), (0.0, 1.2 * r))),)
+
+
+def _cross(r: float) -> tuple[Shape, ...]:
+    return (Line(Role.HANGER, (-r, -r), (r, r)), Line(Role.HANGER, (-r, r), (r, -r)))
+
+
+_SIGNS: dict[str, Callable[[float], tuple[Shape, ...]]] = {
+    "wire": _dot,
+    "splice wire": _ringed_dot,
+    "wall wire": _triangle,
+    "service wire": _diamond,
+    "screw": _cross,
+}

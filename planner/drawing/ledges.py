@@ -1,0 +1,93 @@
+"""Wall angle as it is drawn: along the edge of its ledge, so that it shows beside the wall.
+
+In: a room, its members of wall angle, the width of the ledge. Out: lines, arcs along bowed walls and circles round
+round columns, mitred where two walls meet. Angle that runs along a part of a straight wall, or round a column with
+corners, is drawn on the wall itself.
+"""
+
+import math
+
+from planner.arcs import arc_of
+from planner.ceiling.model import Member
+from planner.drawing.member_roles import MEMBER_ROLES
+from planner.drawing.shapes import Arc, Circle, Line, Shape
+from planner.geometry import Point, distance
+from planner.room.outline import Room, Wall
+
+Side = tuple[Point, Point]
+
+_NEAR = 1.0  #: ends closer than this are the same, millimetres
+_SHARPEST = 0.1  #: 1 + cosine of the angle between two walls' normals; below it no mitre is drawn
+_STEPS = 6  #: of Newton's method, which settles a mitre at a bowed wall; it doubles the digits each time
+
+
+def ledge_edges(room: Room, ledge: float) -> dict[Side, Side]:
+    """Each wall by its ends, and the ends of the ledge's edge along it, mitred at the corners."""
+    walls = room.walls
+    corners = [_mitre(walls[k - 1], wall, ledge) for k, wall in enumerate(walls)]
+    return {(wall.start, wall.end): (corners[k], corners[(k + 1) % len(walls)]) for k, wall in enumerate(walls)}
+
+
+def ledge_shape(member: Member, room: Room, ledge: float, inset: dict[Side, Side], title: str) -> Shape:
+    """One member of wall angle; `inset` is what `ledge_edges` says of the room."""
+    role = MEMBER_ROLES[member.kind]
+    if member.start == member.end:
+        for column in room.columns:
+            if column.diameter is not None and column.outline[0] == member.start:
+                return Circle(role, column.centre, column.diameter / 2 + ledge, title=title)
+    ends = (member.start, member.end)
+    ends = next((moved for wall, moved in inset.items() if _same(wall, ends)), ends)
+    return _along_arc(member, ledge, ends, title) if member.bulge else Line(role, *ends, title)
+
+
+def _along_arc(member: Member, ledge: float, ends: Side, title: str) -> Shape:
+    """The edge of a ledge along a bowed wall; a line where the bow is so tight that there is none."""
+    role, arc = MEMBER_ROLES[member.kind], arc_of(member.start, member.end, member.bulge)
+    radius = arc.radius - ledge if member.bulge > 0 else arc.radius + ledge
+    if radius <= 0:
+        return Line(role, *ends, title)
+    first, last = (math.degrees(math.atan2(y - arc.centre[1], x - arc.centre[0])) for x, y in ends)
+    if member.bulge < 0:  # walked clockwise
+        first, last = last, first
+    return Arc(role, arc.centre, radius, first, last, title)
+
+
+def _same(a: Side, b: Side) -> bool:
+    """True for the same stretch of wall, walked either way."""
+    return any(distance(a[0], p) < _NEAR and distance(a[1], q) < _NEAR for p, q in (b, b[::-1]))
+
+
+def _mitre(before: Wall, after: Wall, ledge: float) -> Point:
+    """The point that is a ledge away from two walls that meet; at a corner too sharp for that, the corner itself."""
+    at = after.start
+    bowed = before.arc is not None or after.arc is not None
+    for _ in range(_STEPS if bowed else 1):
+        (off, n), (away, m) = _from_wall(before, at), _from_wall(after, at)
+        move = _moved_by(n, ledge - off, m, ledge - away)
+        if move is None:
+            return after.start
+        at = (at[0] + move[0], at[1] + move[1])
+    return at
+
+
+def _from_wall(wall: Wall, point: Point) -> tuple[float, Point]:
+    """How far a point is inside of a wall, and the direction that leads further inside."""
+    if (arc := wall.arc) is not None:
+        away = distance(arc.centre, point) or 1e-9
+        inside = -1.0 if wall.bulge > 0 else 1.0  # of the circle, or out of it
+        n = (inside * (point[0] - arc.centre[0]) / away, inside * (point[1] - arc.centre[1]) / away)
+        return inside * (away - arc.radius), n
+    (ax, ay), (bx, by) = wall.start, wall.end
+    n = (-(by - ay) / wall.length, (bx - ax) / wall.length)
+    return (point[0] - ax) * n[0] + (point[1] - ay) * n[1], n
+
+
+def _moved_by(n: Point, r: float, m: Point, t: float) -> Point | None:
+    """The step that is `r` long along `n` and `t` along `m`; None where the two run against each other."""
+    c = n[0] * m[0] + n[1] * m[1]
+    if 1.0 + c < _SHARPEST:
+        return None
+    if 1.0 - c < 1e-9:  # the walls go on in one line
+        return ((r + t) / 2 * n[0], (r + t) / 2 * n[1])
+    a, b = (r - c * t) / (1.0 - c * c), (t - c * r) / (1.0 - c * c)
+    return (a * n[0] + b * m[0], a * n[1] + b * m[1])

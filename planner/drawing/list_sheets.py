@@ -1,0 +1,153 @@
+"""Sheets of lists: stacks of words set in columns, page after page, with frame, heading and title block.
+
+In: what makes the stacks for a column width. Out: as many sheets as the lists need. A list that does not fit what is
+left of a page is carried on in the next column or on the next page, below its heading again.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+
+from planner.drawing import words
+from planner.drawing.composition import GUTTER
+from planner.drawing.labels import Heights
+from planner.drawing.papers import find_paper
+from planner.drawing.place import Place
+from planner.drawing.plan_sheet import facts_of
+from planner.drawing.roles import Role
+from planner.drawing.shapes import Line, Paper, Shape, Sheet
+from planner.drawing.sheet_frame import frame, heading, heading_height
+from planner.drawing.stylebook import Style
+from planner.drawing.tables import Row, Stack, moved
+from planner.drawing.title_block import WIDTH, title_block, title_block_height
+from planner.drawing.wish import SheetWish
+from planner.geometry import Box
+from planner.plan import Plan
+
+#: Columns are at least so many heights of capitals wide.
+_NARROWEST = 44.0
+_BETWEEN = 4.0
+#: A list is broken only where a column has room for its heading and so many rows.
+_FEW = 3
+#: Lists of so many rows at most begin a new page rather than being broken.
+_SHORT = 8
+
+
+@dataclass(frozen=True, slots=True)
+class ListSubject:
+    """What one kind of list sheet shows."""
+
+    key: str
+    title: str
+    note: str
+    say: Callable[[float], Sequence[Stack]]  #: at a column width
+
+
+def list_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place, subject: ListSubject) -> tuple[Sheet, ...]:
+    """The sheets, numbered from the place of the first; none when there is nothing to say."""
+    paper = find_paper(wish.paper or style.paper, portrait=wish.portrait)
+    heights = Heights.of(style)
+    title = _title_box(paper, heights)
+    columns = _columns(paper, title, heights)
+    pages = _flow(subject.say(columns[0].width), columns)
+    sheets = []
+    for k, placed in enumerate(pages):
+        here = Place(place.number + k, place.of, place.others)
+        name = subject.title if k == 0 else words.PAGE.format(title=subject.title, page=k + 1)
+        facts = facts_of(plan, wish, paper, "", subject.title, here)
+        shapes = (
+            *frame(paper),
+            *title_block(title, facts, heights),
+            *heading(paper.frame, name, words.JOB_AND_UNITS.format(job=plan.room.name, units=facts.units), "", heights),
+            Line(Role.TITLE_BLOCK, (paper.frame.left, columns[0].top), (paper.frame.right, columns[0].top)),
+            *placed,
+        )
+        sheets.append(Sheet(_key(subject.key, k), name, paper, (), shapes))
+    return tuple(sheets)
+
+
+def _key(key: str, page: int) -> str:
+    return key if page == 0 else f"{key}-{page + 1}"
+
+
+def _title_box(paper: Paper, heights: Heights) -> Box:
+    box = paper.frame
+    wide = min(WIDTH, box.width)
+    return Box(box.right - wide, box.bottom, box.right, box.bottom + title_block_height(heights))
+
+
+def _columns(paper: Paper, title: Box, heights: Heights) -> list[Box]:
+    """Columns side by side below the heading; those above the title block end at it."""
+    box = paper.frame
+    top = box.top - heading_height(heights) + 2.6 * heights[Role.NOTE]
+    count = max(1, int((box.width - GUTTER) // (_NARROWEST * heights[Role.NOTE] + GUTTER)))
+    width = (box.width - GUTTER) / count - GUTTER
+    lefts = [box.left + GUTTER + k * (width + GUTTER) for k in range(count)]
+    return [Box(x, (title.top if x + width > title.left else box.bottom) + 0.5 * GUTTER, x + width, top) for x in lefts]
+
+
+@dataclass(slots=True)
+class _Page:
+    """A page while it is being set: how far each column is filled."""
+
+    columns: Sequence[Box]
+    feet: list[float] = field(default_factory=list)
+    shapes: list[Shape] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        self.feet = [column.top - 0.6 * GUTTER for column in self.columns]
+
+    def room(self, k: int) -> float:
+        return self.feet[k] - self.columns[k].bottom
+
+    def put(self, k: int, rows: Sequence[Row]) -> None:
+        for row in rows:
+            self.shapes += moved(row.shapes, (self.columns[k].left, self.feet[k]))
+            self.feet[k] -= row.height
+
+    def column_for(self, height: float, first: int = 0) -> int | None:
+        """The first column with so much room, from column `first` on."""
+        return next((k for k in range(first, len(self.columns)) if self.room(k) >= height - 1e-6), None)
+
+
+def _flow(stacks: Sequence[Stack], columns: Sequence[Box]) -> list[list[Shape]]:
+    """Each stack whole where the page has room for it, else carried on from column to column and page to page."""
+    pages: list[_Page] = []
+    for stack in stacks:
+        page = pages[-1] if pages else _Page(columns)
+        if not pages:
+            pages.append(page)
+        k = page.column_for(stack.height)
+        if k is None and len(stack.rows) <= _SHORT and page.shapes:
+            page, k = _Page(columns), 0
+            pages.append(page)
+        if k is not None:
+            page.put(k, (stack.heading, *stack.rows))
+            page.feet[k] -= _BETWEEN
+        else:
+            _break(stack, pages)
+    return [page.shapes for page in pages]
+
+
+def _break(stack: Stack, pages: list[_Page]) -> None:
+    """Set a stack in parts, from the first column that has room for a few rows on."""
+    rows, head, first = list(stack.rows), stack.heading, 0
+    while rows:
+        page = pages[-1]
+        k = page.column_for(head.height + sum(row.height for row in rows[:_FEW]), first)
+        if k is None:
+            if not page.shapes:  # not even an empty page has room for a few: one row at a time, come what may
+                k = 0
+            else:
+                pages.append(_Page(page.columns))
+                first = 0
+                continue
+        part, left = [rows.pop(0)], page.room(k) - head.height
+        left -= part[0].height
+        while rows and rows[0].height <= left + 1e-6:
+            left -= rows[0].height
+            part.append(rows.pop(0))
+        if len(rows) == 1 and len(part) > _FEW:  # no row stands alone below a heading
+            rows.insert(0, part.pop())
+        page.put(k, (head, *part))
+        page.feet[k] = page.feet[k] - _BETWEEN if not rows else page.columns[k].bottom
+        head, first = stack.again, k + 1

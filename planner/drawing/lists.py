@@ -1,0 +1,160 @@
+"""The lists of a ceiling, each as a stack for a sheet of lists: panels, services, walls, survey, order, cutting.
+
+In: a plan and the width of a column. Out: stacks; what a ceiling has not gives none.
+"""
+
+from collections import Counter
+from collections.abc import Iterator
+from itertools import groupby
+
+from planner.drawing import words
+from planner.drawing.dimensions import written
+from planner.drawing.framing_words import runs
+from planner.drawing.labels import Heights
+from planner.drawing.legend import service_size
+from planner.drawing.panel_marks import panel_class
+from planner.drawing.plan_lines import panel_size
+from planner.drawing.schedules import panel_schedule, quantities, written_weight
+from planner.drawing.setout_words import MOST_ROWS, marks_table
+from planner.drawing.tables import Stack, compact_table, signed_notes, table
+from planner.drawing.wall_borders import border_text
+from planner.plan import Plan
+from planner.room.closing.table import closing_lines, corner_rows, reading_rows
+from planner.room.service_kinds import KINDS
+from planner.stock.model import Bar, Cutting
+
+
+def lists(plan: Plan, width: float, heights: Heights) -> tuple[Stack, ...]:
+    """Every list that a ceiling has, in order of use."""
+    found = (
+        quantities(plan, width, heights),
+        panel_schedule(plan, width, None, heights),
+        _services(plan, width, heights),
+        _walls(plan, width, heights),
+        _readings(plan, width, heights),
+        _corners(plan, width, heights),
+        marks_table(plan, width, heights),
+        runs(plan, width, None, heights),
+        _order(plan, width, heights),
+        _panels(plan, width, heights),
+        *_cutting(plan, width, heights),
+    )
+    return tuple(stack for stack in found if stack is not None)
+
+
+def _services(plan: Plan, width: float, heights: Heights) -> Stack | None:
+    """Each service with its place from the reference corner: along the base wall and away from it."""
+    services = plan.ceiling.services
+    if not services:
+        return None
+    units = plan.room.units
+    rows = [
+        (
+            service.name,
+            KINDS[service.kind].label,
+            service_size(service, units),
+            " ".join(service.panels) or words.LAID_IN,
+            written(service.at[0], units),
+            written(service.at[1], units),
+            "" if service.weight_kg is None else written_weight(service.weight_kg, plan.room.imperial),
+            written(service.moved, units) if service.moved >= 0.5 else "",
+        )
+        for service in services[:MOST_ROWS]
+    ]
+    base = plan.room.walls[0].name
+    last = [words.SERVICE_PLACES.format(wall=base, corner=plan.room.corner_names[0])]
+    last += [words.SERVICE_MOVED] if any(row[-1] for row in rows) else []
+    last += _more(len(services))
+    return compact_table(words.SERVICES, "llllrrrr", words.SERVICE_HEADS, rows, width, heights, last)
+
+
+def _walls(plan: Plan, width: float, heights: Heights) -> Stack:
+    units, walls = plan.room.units, plan.room.walls
+    rows = [
+        (wall.name, written(wall.length, units), border_text(plan, wall), words.BOWED if wall.arc else "")
+        for wall in walls[:MOST_ROWS]
+    ]
+    return table(words.WALLS, "llll", words.WALL_HEADS, rows, width, heights, _more(len(walls)))
+
+
+def _readings(plan: Plan, width: float, heights: Heights) -> Stack | None:
+    """The tape readings of a taped room, each with what it should be."""
+    if plan.survey is None:
+        return None
+    rows = reading_rows(plan.survey, plan.room.units)
+    return table(words.READINGS, "lrrrl", words.READING_HEADS, rows, width, heights)
+
+
+def _corners(plan: Plan, width: float, heights: Heights) -> Stack | None:
+    if plan.survey is None:
+        return None
+    rows = corner_rows(plan.survey, plan.room.units)
+    last = closing_lines(plan.survey, plan.room.units)
+    return table(words.CORNERS, "lrrrl", words.CORNER_HEADS, rows, width, heights, last)
+
+
+def _order(plan: Plan, width: float, heights: Heights) -> Stack | None:
+    """What to buy."""
+    if not plan.stock.takeoff:
+        return None
+    rows = [
+        (
+            line.item,
+            str(line.net),
+            str(line.spare) if line.spare else "",
+            str(line.order),
+            "" if line.packs is None else words.PACKS.format(packs=line.packs, size=line.pack_size),
+            "" if line.weight_kg is None else written_weight(line.weight_kg, plan.room.imperial),
+        )
+        for line in plan.stock.takeoff
+    ]
+    return compact_table(words.ORDER, "lrrrrr", words.ORDER_HEADS, rows, width, heights)
+
+
+def _panels(plan: Plan, width: float, heights: Heights) -> Stack | None:
+    """Which cut panels come off one bought panel, by their classes: all of one class are cut alike."""
+    cutting = plan.stock.panels
+    if cutting is None:
+        return None
+    sizes = {panel.id: f"{panel_class(panel)} {panel_size(panel, plan.room.units)}" for panel in plan.ceiling.panels}
+    alike: Counter[str] = Counter()
+    for panel in cutting.panels:
+        alike[" + ".join(sorted(sizes.get(piece.panel, piece.panel) for piece in panel.pieces))] += panel.count
+    rows = [(f"{count} ×", pieces) for pieces, count in alike.items()]
+    told = words.PANELS_PROVEN if cutting.proven else words.PANELS_BOUND
+    below = [told.format(bought=cutting.bought, least=cutting.lower_bound), *_more(len(rows))]
+    listed = [*rows[:MOST_ROWS], *(("", sentence) for sentence in below)]
+    return signed_notes(words.PANEL_CUTTING, listed, width, heights)
+
+
+def _cutting(plan: Plan, width: float, heights: Heights) -> Iterator[Stack]:
+    """How each stock item is cut, bars that are cut alike in one line."""
+    for cutting in plan.stock.cutting:
+        heading = words.CUTTING.format(item=cutting.item, length=written(cutting.stock_length, plan.room.units))
+        alike: Counter[str] = Counter()
+        for bar in cutting.bars:
+            alike[_pieces(bar, plan.room.units)] += bar.count
+        bars = [(f"{count} ×", pieces) for pieces, count in alike.items()]
+        below = [_bought(cutting), *_more(len(bars))]
+        yield signed_notes(heading, [*bars[:MOST_ROWS], *(("", said) for said in below)], width, heights)
+
+
+def _bought(cutting: Cutting) -> str:
+    sentence = words.CUT_PROVEN if cutting.proven else words.CUT_BOUND
+    return sentence.format(bought=cutting.bought, least=cutting.lower_bound)
+
+
+def _pieces(bar: Bar, units: str) -> str:
+    """The pieces of a bar, longest run of equal ones as a count."""
+    parts = []
+    for length, group in groupby(sorted((piece.length for piece in bar.pieces), reverse=True)):
+        count = len(list(group))
+        parts.append(f"{count} × {written(length, units)}" if count > 1 else written(length, units))
+    if not parts:
+        return words.USED_WHOLE
+    left = words.OFFCUT.format(length=written(bar.offcut, units)) if bar.offcut >= 1.0 else words.NO_OFFCUT
+    return f"{', '.join(parts)}; {left}"
+
+
+def _more(count: int) -> list[str]:
+    return [words.MORE_ROWS.format(n=count - MOST_ROWS)] if count > MOST_ROWS else []

@@ -1,0 +1,19 @@
+"""The role that each kind of member is drawn on, in the order in which they are painted."""
+
+from planner.drawing.roles import Role
+
+MEMBER_ROLES = {
+    "furring strip": Role.FURRING,
+    "cover strip": Role.COVER_STRIP,  # over the carriers, which show what holds it
+    "carrier": Role.CARRIER,
+    "main tee": Role.MAIN_TEE,
+    "cross tee": Role.CROSS_TEE,
+    "wall angle": Role.WALL_ANGLE,
+    "track": Role.WALL_ANGLE,
+}
+
+#: Kinds that stand on the walls and are drawn at the edge of their ledge.
+TRIM = ("wall angle", "track")
+
+#: Kinds that carry the others and are put together from pieces with splices.
+RUNS = ("main tee", "carrier")

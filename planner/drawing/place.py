@@ -1,0 +1,28 @@
+"""Where a sheet stands in its set, and where to look for what is on another sheet."""
+
+from dataclasses import dataclass
+
+from planner.drawing import words
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Number of a sheet, number of sheets, and the numbers of the others by their keys."""
+
+    number: int = 1
+    of: int = 1
+    others: tuple[tuple[str, int], ...] = ()
+
+    def see(self, key: str) -> str:
+        """Words that send the reader to another sheet; empty when it is not in the set."""
+        number = dict(self.others).get(key)
+        return "" if number is None else words.SEE_SHEET.format(n=number)
+
+    def pointed(self, sentence: str, key: str) -> str:
+        """A sentence, and where to read on, if that is in the set."""
+        see = self.see(key)
+        return f"{sentence}: {see}" if see else sentence
+
+
+#: A sheet that is drawn by itself.
+ALONE = Place()

@@ -1,0 +1,21 @@
+"""The lists of a ceiling on sheets of their own: cut panels, services, walls, survey, order, cutting."""
+
+from planner.drawing import words
+from planner.drawing.labels import Heights
+from planner.drawing.list_sheets import ListSubject, list_sheets
+from planner.drawing.lists import lists
+from planner.drawing.place import ALONE, Place
+from planner.drawing.schedules import SCHEDULES
+from planner.drawing.shapes import Sheet
+from planner.drawing.stylebook import Style
+from planner.drawing.wish import SheetWish
+from planner.plan import Plan
+
+KEY = SCHEDULES
+
+
+def schedule_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place = ALONE) -> tuple[Sheet, ...]:
+    """As many sheets as the lists need; PlannerError when the paper is not known."""
+    heights = Heights.of(style)
+    subject = ListSubject(KEY, words.SCHEDULES, "", lambda width: lists(plan, width, heights))
+    return list_sheets(plan, style, wish, place, subject)

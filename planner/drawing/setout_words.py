@@ -1,0 +1,103 @@
+"""What the set-out sheet says beside the drawing: legend, what to do, the diagonals; and the list of all marks.
+
+In: a plan and its set-out, the width of a column. Out: stacks.
+"""
+
+from collections.abc import Sequence
+
+from planner.ceiling.model import SetOut
+from planner.drawing import words
+from planner.drawing.dimensions import written
+from planner.drawing.labels import Heights
+from planner.drawing.legend import Entry, legend_row, stroke_sample
+from planner.drawing.place import Place
+from planner.drawing.roles import Role
+from planner.drawing.scale_bar import scale_bar
+from planner.drawing.schedules import SCHEDULES, Limits, written_long
+from planner.drawing.shapes import Circle, Line
+from planner.drawing.tables import Stack, drawn_rows, notes, signed_notes, table
+from planner.plan import Plan
+
+#: Rows of the list of marks; a longer one ends with a sentence that names the files that have all.
+MOST_ROWS = 400
+#: How far the diagonals may be off before a string is moved: 2 mm or 1/16 in (common practice, no source).
+_OFF_MM = 2.0
+_OFF_INCH = 25.4 / 16
+
+
+def setout_words(
+    plan: Plan,
+    setout: SetOut,
+    heights: Heights,
+    place: Place,
+    limits: Limits,
+    scale: float,
+    width: float,
+    remarks: Sequence[str],
+) -> list[Stack]:
+    """All that is said beside the plan."""
+    stacks = (
+        _legend(setout, width, heights),
+        _steps(plan, setout, width, heights),
+        _diagonals(plan, setout, width, heights),
+        _notes(remarks, place, width, heights),
+        scale_bar(scale, width, heights),
+    )
+    return [stack for stack in stacks if stack is not None]
+
+
+def _legend(setout: SetOut, width: float, heights: Heights) -> Stack:
+    tick = (*stroke_sample(Role.WALL), Line(Role.SET_OUT, (0.0, -1.6), (0.0, 1.6)))
+    corner = (Circle(Role.CORNER_MARK, (0.0, 0.0), 1.3), Circle(Role.CORNER_MARK, (0.0, 0.0), 1.8))
+    entries: list[Entry] = [
+        (stroke_sample(Role.WALL), words.WALL),
+        (tick, words.SET_OUT_MARK),
+        (corner, words.REFERENCE_CORNER),
+    ]
+    if setout.lines:
+        entries.append((stroke_sample(Role.STRING_LINE), words.STRING_LINE))
+    if setout.diagonals:
+        entries.append((stroke_sample(Role.DIMENSION), words.DIAGONAL))
+    return drawn_rows(words.LEGEND, [legend_row(*entry, width, heights) for entry in entries], width, heights)
+
+
+def _steps(plan: Plan, setout: SetOut, width: float, heights: Heights) -> Stack:
+    units = plan.room.units
+    steps = [words.HOOK.format(corner=plan.room.corner_names[0], wall=plan.room.walls[0].name)]
+    if setout.level is not None:
+        steps.append(words.LASER.format(level=written_long(setout.level, units)))
+    if setout.diagonals:
+        off = _OFF_INCH if plan.room.imperial else _OFF_MM
+        steps.append(words.PROVE.format(off=written_long(off, units)))
+    numbered = ((f"{k}.", step) for k, step in enumerate(steps, 1))
+    return signed_notes(words.HOW_TO, numbered, width, heights)
+
+
+def _diagonals(plan: Plan, setout: SetOut, width: float, heights: Heights) -> Stack | None:
+    if not setout.diagonals:
+        return None
+    rows = [(diagonal.between, written(diagonal.length, plan.room.units)) for diagonal in setout.diagonals]
+    paragraphs = ((length, between) for between, length in rows)
+    return signed_notes(words.DIAGONALS, paragraphs, width, heights)
+
+
+def _notes(remarks: Sequence[str], place: Place, width: float, heights: Heights) -> Stack | None:
+    see = place.see(SCHEDULES)
+    said = [*remarks, *([words.MARKS_LISTED.format(see=see)] if see else [])]
+    return notes(words.NOTES, said, width, heights) if said else None
+
+
+def marks_table(plan: Plan, width: float, heights: Heights) -> Stack | None:
+    """Every mark with its wall and running length; None when there is no set-out."""
+    setout = plan.ceiling.setout
+    if setout is None:
+        return None
+    rows = [
+        (marked.wall if k == 0 else "", written(mark.at, plan.room.units), mark.what)
+        for marked in setout.walls
+        for k, mark in enumerate(marked.marks)
+    ]
+    if not rows:
+        return None
+    more = [words.MORE_ROWS.format(n=len(rows) - MOST_ROWS)] if len(rows) > MOST_ROWS else []
+    return table(words.MARKS, "lll", words.MARK_HEADS, rows[:MOST_ROWS], width, heights, more)

@@ -1,0 +1,86 @@
+"""The border along one wall, as it is told on sheets: one width, both ends' where it tapers, or that it varies.
+
+In: a wall and the layout. Out: words, or the widths at the wall's two ends. The border at a point is the distance,
+square to the grid, to the first grid line inside; where grid lines cross the wall it varies from nothing to a module.
+"""
+
+import math
+from typing import Literal
+
+from planner.ceiling.model import Border, Layout
+from planner.drawing import words
+from planner.drawing.dimensions import written
+from planner.geometry import TOLERANCE_MM, Point
+from planner.plan import Plan
+from planner.room.outline import Wall
+
+
+def border_text(plan: Plan, wall: Wall) -> str:
+    """The border along a wall in words."""
+    border = _border_of(plan.ceiling.layout, wall)
+    if border is None:
+        return words.NO_BORDER
+    units = plan.room.units
+    ends = tapered_ends(plan.ceiling.layout, wall)
+    if ends == "varies":
+        return words.BORDER_VARIES
+    least, most = (border.least, border.most) if ends is None else ends
+    first, second = written(least, units), written(most, units)
+    if first == second:
+        return first
+    if ends is None:
+        return words.BORDER_RANGE.format(least=first, most=second)
+    corners = wall.name.split("-") if wall.name.count("-") == 1 else ("", "")
+    if not all(corners):
+        return words.BORDER_RANGE.format(least=first, most=second)
+    return words.BORDER_ENDS.format(first=first, first_corner=corners[0], second=second, second_corner=corners[1])
+
+
+def tapered_ends(layout: Layout, wall: Wall) -> tuple[float, float] | Literal["varies"] | None:
+    """Border at the start and at the end of a wall that is not parallel to the grid; None for one that is, or is bowed.
+
+    "varies" where grid lines cross the wall, or it has no border.
+    """
+    a, b = layout.frame.inward(wall.start), layout.frame.inward(wall.end)
+    axis = across_axis(layout, wall)
+    if abs(a[axis] - b[axis]) < 10 * TOLERANCE_MM or wall.arc is not None:
+        return None
+    module, inward = layout.module[axis], _inward(a, b, axis)
+    lines = [_first_line(point[axis], module, inward) for point in (a, b)]
+    if lines[0] != lines[1]:
+        return "varies"
+    first, second = (abs(lines[0] * module - point[axis]) for point in (a, b))
+    return first, second
+
+
+def across_axis(layout: Layout, wall: Wall) -> int:
+    """The grid axis across a wall: 0 when the wall runs along the second, 1 when along the first."""
+    a, b = layout.frame.inward(wall.start), layout.frame.inward(wall.end)
+    return 1 if abs(b[0] - a[0]) >= abs(b[1] - a[1]) else 0
+
+
+def border_feet(layout: Layout, wall: Wall, share: float) -> tuple[Point, Point]:
+    """A point of a tapered wall, `share` of its length from its start, and the point of the grid line facing it."""
+    a, b = layout.frame.inward(wall.start), layout.frame.inward(wall.end)
+    axis = across_axis(layout, wall)
+    at = (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
+    line = _first_line(a[axis], layout.module[axis], _inward(a, b, axis)) * layout.module[axis]
+    foot = (line, at[1]) if axis == 0 else (at[0], line)
+    return layout.frame.outward(at), layout.frame.outward(foot)
+
+
+def _border_of(layout: Layout, wall: Wall) -> Border | None:
+    return next((border for border in layout.borders if border.wall == wall.name), None)
+
+
+def _inward(a: Point, b: Point, axis: int) -> int:
+    """The side of a wall on which the room lies, along one axis; the room is on the left of the wall."""
+    left = a[1] - b[1] if axis == 0 else b[0] - a[0]
+    return 1 if left > 0 else -1
+
+
+def _first_line(at: float, module: float, inward: int) -> int:
+    """The number of the first grid line inside."""
+    if inward > 0:
+        return math.floor((at + TOLERANCE_MM) / module) + 1
+    return math.ceil((at - TOLERANCE_MM) / module) - 1

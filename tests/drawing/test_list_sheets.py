@@ -1,0 +1,180 @@
+"""Lists on sheets of their own: what they hold, and how they go on from page to page."""
+
+from dataclasses import replace
+
+import pytest
+from drawing.hand_plans import hand_plan, rectangle, room, service
+from drawing.test_setout_plan import set_out
+from drawing.whole_sheets import check, said
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from planner.ceiling.order import order_of_work
+from planner.drawing.labels import Heights
+from planner.drawing.list_sheets import ListSubject, list_sheets
+from planner.drawing.lists import lists
+from planner.drawing.order_sheets import order_sheets
+from planner.drawing.place import ALONE
+from planner.drawing.plan_lines import panel_size
+from planner.drawing.schedule_sheets import schedule_sheets
+from planner.drawing.shapes import Text
+from planner.drawing.stylebook import load_style
+from planner.drawing.tables import signed_notes, table
+from planner.drawing.wish import SheetWish
+from planner.findings import Finding
+from planner.plan import Plan
+from planner.stock.model import Bar, BarPiece, CutPanel, Cutting, PanelCutting, PanelPiece, Stock, TakeOffLine
+
+ISO = load_style("iso-13567")
+HEIGHTS = Heights.of(ISO)
+
+
+def made_plan() -> Plan:
+    lights = (
+        service("L1", "troffer", (1770.0, 1575.0), (600.0, 1200.0)),
+        replace(service("D1", "downlight", (1170.0, 675.0), (150.0, 150.0), True), weight_kg=0.9, moved=41.6),
+    )
+    cutting = Cutting(
+        "cross tee",
+        1200.0,
+        3.0,
+        (
+            Bar((BarPiece("T1", 565.0), BarPiece("T2", 565.0)), 64.0),
+            Bar((BarPiece("T3", 565.0), BarPiece("T4", 565.0)), 64.0),
+            Bar((), 0.0, 7),
+        ),
+        9,
+        8,
+    )
+    takeoff = (
+        TakeOffLine("panel", "piece", 30, 2, 32, 4, 8, None, None),
+        TakeOffLine("main tee", "piece", 4, 0, 4, None, None, None, None),
+    )
+    made = hand_plan(room(rectangle(4140, 3150)), services=lights)
+    return replace(made, stock=Stock((cutting,), takeoff))
+
+
+def words_of(made: Plan) -> dict[str, str]:
+    """Each list as one line of words, by its heading."""
+    found = {}
+    for stack in lists(made, 120.0, HEIGHTS):
+        heading = next(s.text for s in stack.heading.shapes if isinstance(s, Text))
+        found[heading] = " ".join(s.text for row in stack.rows for s in row.shapes if isinstance(s, Text))
+    return found
+
+
+def test_a_service_is_told_with_its_place_from_the_reference_corner():
+    listed = words_of(made_plan())["Services"]
+    assert "L1 Light, lay-in 600 × 1200 laid in 1770 1575" in listed
+    assert "D1 Downlight Ø 150 laid in 1170 675 0.9 kg 42" in listed
+    assert "along A-B and away from it, from corner A" in listed
+
+
+def test_weights_are_in_pounds_where_lengths_are_in_feet():
+    """0.9 kg over 0.45359237 are 1.98 lb."""
+    made = made_plan()
+    assert "2.0 lb" in words_of(replace(made, room=replace(made.room, units="ft-in")))["Services"]
+
+
+def test_the_order_leaves_out_columns_that_would_be_empty():
+    """Spare and packs are used here, weights are not known."""
+    assert words_of(made_plan())["What to buy"] == "item net spare order packs panel 30 2 32 4 of 8 main tee 4 4"
+
+
+def test_bars_that_are_cut_alike_share_a_line_and_the_bound_is_told():
+    """Two bars of 2 × 565, seven used whole; nine are bought where eight are the bound."""
+    listed = words_of(made_plan())["Cutting: cross tee, 1200"]
+    assert listed == "2 × 2 × 565; left over 64 7 × used whole 9 bars; at least 8 are needed."
+
+
+def test_panels_that_are_cut_alike_share_a_line_of_their_classes():
+    """Two bought panels give one panel of class a and one of class b each; one more gives a third a."""
+    made = made_plan()
+    first = {panel.id: panel for panel in made.ceiling.panels}
+    assert {"a1", "a2", "b1", "b2"} <= set(first)
+    pairs = tuple(CutPanel((piece(f"a{k}"), piece(f"b{k}"))) for k in (1, 2))
+    cutting = PanelCutting((595.0, 595.0), 3.0, (*pairs, CutPanel((piece("a3"),))), 3, 3, 5, 2)
+    listed = words_of(replace(made, stock=replace(made.stock, panels=cutting)))["Cutting: panels"]
+    a, b = panel_size(first["a1"], "mm"), panel_size(first["b1"], "mm")
+    assert listed == f"2 × a {a} + b {b} 1 × a {a} 3 panels; no way of cutting needs fewer."
+
+
+def piece(panel: str) -> PanelPiece:
+    return PanelPiece(panel, (0.0, 0.0), (300.0, 300.0))
+
+
+def test_set_out_marks_are_listed_when_there_are_any():
+    assert "Set-out marks" not in words_of(made_plan())
+    assert words_of(set_out(made_plan()))["Set-out marks"].startswith("wall at what A-B 570 main M0")
+
+
+def test_a_room_that_was_not_taped_has_no_survey():
+    assert not any("Survey" in heading for heading in words_of(made_plan()))
+
+
+def test_schedules_are_clean_sheets_not_to_scale():
+    for sheet in schedule_sheets(made_plan(), ISO, SheetWish()):
+        check(sheet, ISO)
+        assert sheet.windows == () and "not to scale" in said(sheet)
+
+
+def test_findings_stand_in_full_with_remedy_rule_and_source():
+    found = (Finding("warn", "hanger spacing", "ASTM C636", "A wire is missing.", None, "Add it."),)
+    (sheet,) = order_sheets(replace(made_plan(), findings=found), ISO, SheetWish())
+    assert "1 Check: A wire is missing. Add it. Rule: hanger spacing (ASTM C636)." in said(sheet)
+    assert "Never load, hang from, lean on or walk on the grid." in said(sheet)
+
+
+def test_the_order_of_work_is_numbered_and_comes_first():
+    (sheet,) = order_sheets(made_plan(), ISO, SheetWish())
+    steps = order_of_work(made_plan().room, made_plan().ceiling)
+    words = said(sheet)
+    assert len(steps) > 3
+    assert words.index("Order of work 1. " + steps[0].split(",")[0][:20]) < words.index("Cautions !")
+    assert f" {len(steps)}. " in words
+
+
+sizes = st.lists(st.tuples(st.booleans(), st.integers(1, 90)), min_size=1, max_size=8)
+
+
+@settings(max_examples=15, deadline=None)
+@given(sizes, st.sampled_from(("A4", "A3", "ledger")), st.booleans())
+def test_no_row_is_lost_or_repeated_however_long_the_lists(given_sizes, paper, portrait):
+    def say(width: float):
+        for k, (as_table, count) in enumerate(given_sizes):
+            rows = [(f"r{k}.{n}", "words of a row") for n in range(count)]
+            yield (
+                table(f"List {k}", "ll", ("a", "b"), rows, width, HEIGHTS)
+                if as_table
+                else signed_notes(f"List {k}", rows, width, HEIGHTS)
+            )
+
+    subject = ListSubject("lists", "Lists", "", lambda width: tuple(say(width)))
+    sheets = list_sheets(made_plan(), ISO, SheetWish(paper=paper, portrait=portrait), ALONE, subject)
+    signs = [s.text for sheet in sheets for s in sheet.shapes if isinstance(s, Text) and s.text.startswith("r")]
+    wanted = sorted(f"r{k}.{n}" for k, (_, count) in enumerate(given_sizes) for n in range(count))
+    assert sorted(sign for sign in signs if "." in sign) == wanted
+    for sheet in sheets:
+        check(sheet, ISO)
+
+
+def test_a_list_is_carried_on_below_its_heading_again():
+    rows = [(str(n), "words") for n in range(200)]
+    subject = ListSubject("lists", "Lists", "", lambda width: (table("Long", "ll", (), rows, width, HEIGHTS),))
+    sheets = list_sheets(made_plan(), ISO, SheetWish(), ALONE, subject)
+    assert "Long (cont.)" in said(sheets[-1])
+
+
+def test_pages_are_numbered_and_named():
+    rows = [(str(n), "words") for n in range(400)]
+    subject = ListSubject("lists", "Lists", "", lambda width: (table("Long", "ll", (), rows, width, HEIGHTS),))
+    first, second, *_ = list_sheets(made_plan(), ISO, SheetWish(), ALONE, subject)
+    assert (first.key, second.key) == ("lists", "lists-2")
+    assert (first.title, second.title) == ("Lists", "Lists, page 2")
+
+
+@pytest.mark.parametrize("units", ["mm", "ft-in"])
+def test_the_units_are_told_below_the_title(units):
+    made = made_plan()
+    (sheet, *_) = schedule_sheets(replace(made, room=replace(made.room, units=units)), ISO, SheetWish())
+    assert f"lengths in {'millimetres' if units == 'mm' else 'feet and inches'}" in said(sheet)
