@@ -32,7 +32,7 @@ class CutOut:
     service: str
     shape: Literal["round", "rectangle"]
     centre: Point
-    size: tuple[float, float]  #: along and away from the base wall; a round one has its diameter twice
+    size: tuple[float, float]  #: along the two grid axes; a round one has its diameter twice
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +88,7 @@ class Service:
     name: str
     kind: str
     at: Point
-    size: tuple[float, float]  #: along and away; a round one has its diameter twice
+    size: tuple[float, float]  #: along the two grid axes; a round one has its diameter twice
     round: bool
     cells: tuple[Cell, ...]  #: modules it takes (lay-in) or sits in
     panels: tuple[str, ...]  #: ids of the panels it is cut into; empty for lay-in services
@@ -111,14 +111,75 @@ class Member:
     """A line of the frame: a main run, a line of cross tees, the wall angle along one wall."""
 
     id: str
-    kind: Literal["main tee", "cross tee", "wall angle"]
+    kind: Literal["main tee", "cross tee", "wall angle", "carrier", "track", "cover strip", "furring strip"]
     start: Point
     end: Point
     pieces: tuple[Piece, ...]  #: in order from start to end
+    bulge: float = 0.0  #: of wall angle along a bowed wall, as in `planner.arcs`; everything else is straight
 
     @property
     def length(self) -> float:
         return sum(piece.length * piece.count for piece in self.pieces)
+
+
+@dataclass(frozen=True, slots=True)
+class Hanger:
+    """Where the ceiling is held from above: a wire, or on direct grids a screw."""
+
+    id: str  #: H1, H2 ... in walking order
+    at: Point
+    member: str  #: id of the member it holds; of the service, for a service's own wire
+    kind: Literal["wire", "splice wire", "wall wire", "service wire", "screw"]
+    length: float | None = None  #: of wire to cut, ties included; None when heights are not known
+
+
+@dataclass(frozen=True, slots=True)
+class Loads:
+    """What the main tees and their hangers bear; newtons and millimetres."""
+
+    duty: str  #: ASTM C635 class of the main tee: light, intermediate, heavy
+    spacing: float  #: most between hangers, chosen so that the mains carry it
+    carried: float  #: N/m, most on any main tee, services counted
+    allowed: float  #: N/m that the class carries at this spacing within `deflection`
+    deflection: float  #: most that a main may sag, 1/360 of the spacing
+    reaction: float  #: N at the hanger that bears most; 0 where nothing is hung
+    heaviest: str  #: that hanger; empty where nothing is hung
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A mark to make on a wall or a string."""
+
+    at: float  #: running from the start of the wall
+    what: str  #: e.g. "main M2", "cross line"
+
+
+@dataclass(frozen=True, slots=True)
+class WallMarks:
+    """All marks along one wall, from its start corner."""
+
+    wall: str
+    marks: tuple[Mark, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Diagonal:
+    """A length between two marks that proves two lines square."""
+
+    start: Point
+    end: Point
+    between: str  #: in words, e.g. "A-B 4'-0" mark to A-D 6'-0" mark"
+    length: float
+
+
+@dataclass(frozen=True, slots=True)
+class SetOut:
+    """Where to put each mark before anything is fixed."""
+
+    walls: tuple[WallMarks, ...]
+    diagonals: tuple[Diagonal, ...]
+    lines: tuple[tuple[Point, Point, str], ...]  #: strings or chalk lines to stretch, with what each is
+    level: float | None  #: underside of the wall angle above the floor, for the laser
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,3 +194,7 @@ class Ceiling:
     members: tuple[Member, ...]
     mains: Literal["along", "across"]  #: direction of the main tees against the grid's first axis
     findings: tuple[Finding, ...] = field(default=())
+    hangers: tuple[Hanger, ...] = ()
+    loads: Loads | None = None  #: None where the weight of the panels is not given, and on direct grids
+    braces: tuple[Point, ...] = ()  #: where an earthquake asks for lateral bracing
+    setout: SetOut | None = None

@@ -1,7 +1,8 @@
 """Kinds of grid as data: one YAML file each in `systems/`, or a file of the user's own.
 
 In: a name or a path. Out: a `System`. Every number in a system file stands beside its source; a user may copy a
-built-in file, change it and name it by its path. The shape of a file is in `planner.ceiling.system_file`.
+built-in file, change it and name it by its path. The shape of a file is in `planner.ceiling.system_file`, that of a
+grid fixed straight to the joists in `planner.ceiling.direct_file`.
 """
 
 from dataclasses import dataclass
@@ -9,7 +10,8 @@ from difflib import get_close_matches
 from os import PathLike
 from pathlib import Path
 
-from planner.ceiling.system_file import SystemFile
+from planner.ceiling.direct_file import DirectFile
+from planner.ceiling.system_file import SystemFile, WallAnglePart
 from planner.documents import Document, read_document, refuse, validate
 from planner.errors import Complaint, PlannerError
 from planner.geometry import TOLERANCE_MM
@@ -43,23 +45,49 @@ class HangingLimits:
 
 
 @dataclass(frozen=True, slots=True)
+class Direct:
+    """What a grid fixed straight to the joists has beside carriers (`System.main`) and track (`System.wall_angle`)."""
+
+    depth: float  #: that it takes below the joists or furring
+    cover_strip: Tee  #: snapped over the carriers
+    furring: Tee  #: wood strips, for joists that run the wrong way
+    furring_width: float
+    furring_thickness: float
+    screw: str  #: name in the take-off
+    farthest_screw: float  #: most between two screws of a carrier
+    track_screws: float  #: spacing along the track
+    chalk_offset: float  #: from the middle of a carrier to a chalk line that stays in sight
+
+
+@dataclass(frozen=True, slots=True)
 class System:
     """One kind of grid; millimetres."""
 
     name: str
     title: str
     imperial: bool
-    fixing: str  #: "hung"
+    fixing: str  #: "hung" or "direct"
     modules: tuple[tuple[float, float], ...]  #: panel modules it takes, either way round
     panel_undersize: float  #: module less panel
     tee_face: float
     ledge: float  #: of the wall angle
-    main: MainTee
+    main: MainTee  #: on direct grids the carrier
     cross_tees: tuple[Tee, ...]  #: shortest first
-    wall_angle: Tee
+    wall_angle: Tee  #: on direct grids the track
     sources: tuple[tuple[str, str], ...]  #: (what, where it was read or "from memory")
     notes: tuple[str, ...] = ()  #: where published sources disagree, and what this file does
     hanging: HangingLimits = HangingLimits()
+    direct: Direct | None = None  #: set when `fixing` is "direct"
+    corners: str = "mitred"  #: of the wall angle: "mitred" or "lapped"
+
+    def parts(self) -> tuple[Tee, ...]:
+        """Everything of this grid that is sold by the length."""
+        more = (self.direct.cover_strip, self.direct.furring) if self.direct else ()
+        return (self.main, *self.cross_tees, self.wall_angle, *more)
+
+    def screws(self) -> tuple[str, ...]:
+        """What is counted piece by piece where it is fixed."""
+        return (self.direct.screw,) if self.direct else ()
 
     def cross_tee_of(self, length: float) -> Tee | None:
         """The cross tee that is exactly this long, hooked in at both ends."""
@@ -112,9 +140,14 @@ def _folder() -> Path:
 def _read(path: Path, name: str) -> System:
     document = read_document(path)
     units = document.data.get("units") if isinstance(document.data, dict) else None
+    if isinstance(document.data, dict) and document.data.get("fixing") == "direct":
+        direct = validate(document, DirectFile, {"units": units})
+        system = _direct_system(direct, name)
+        refuse([*_misfits(document, direct, system), *_joint_misfits(document, system)])
+        return system
     file = validate(document, SystemFile, {"units": units})
     system = _system(file, name)
-    refuse(_misfits(document, file, system))
+    refuse([*_slot_misfits(document, system), *_misfits(document, file, system)])
     return system
 
 
@@ -145,18 +178,67 @@ def _system(file: SystemFile, name: str) -> System:
         sources=file.sources(),
         notes=file.notes,
         hanging=_hanging(file),
+        corners=_corners(angle),
     )
 
 
+def _direct_system(file: DirectFile, name: str) -> System:
+    """The plain values of the file of a direct grid, without their sources.
+
+    Cross tees hook in anywhere, so the carrier's "slots" only say where a joint may be: `splice_clear` from a cross
+    tee, or any whole number of times twice that further on.
+    """
+    carrier, track, clear = file.carrier, file.track, file.carrier.splice_clear.value
+    return System(
+        name=name,
+        title=file.title,
+        imperial=file.units in ("ft-in", "in"),
+        fixing=file.fixing,
+        modules=tuple(module.size for module in file.modules),
+        panel_undersize=file.panel_undersize.value,
+        tee_face=file.tee_face.value,
+        ledge=track.ledge.value,
+        main=MainTee(carrier.item, carrier.length.value, carrier.weight, file.modules[0].size[0], 2 * clear, clear),
+        cross_tees=tuple(
+            sorted((Tee(t.item, t.length.value, t.weight) for t in file.cross_tees), key=lambda tee: tee.length)
+        ),
+        wall_angle=Tee(track.item, track.length.value, track.weight),
+        sources=file.sources(),
+        notes=file.notes,
+        direct=_direct(file),
+        corners=_corners(track),
+    )
+
+
+def _direct(file: DirectFile) -> Direct:
+    strip, furring = file.cover_strip, file.furring
+    return Direct(
+        depth=file.depth.value,
+        cover_strip=Tee(strip.item, strip.length.value, strip.weight),
+        furring=Tee(furring.item, furring.length.value, furring.weight),
+        furring_width=furring.width.value,
+        furring_thickness=furring.thickness.value,
+        screw=file.screws.item,
+        farthest_screw=file.screws.farthest.value,
+        track_screws=file.track.screw_spacing.value,
+        chalk_offset=file.chalk_offset.value,
+    )
+
+
+def _corners(angle: WallAnglePart) -> str:
+    return angle.corners.value if angle.corners else "mitred"
+
+
 def _hanging(file: SystemFile) -> HangingLimits:
-    part = file.hanging
-    return HangingLimits(part.spacing.value, part.first.value, part.duty.value) if part else HangingLimits()
+    part, imperial = file.hanging, file.units in ("ft-in", "in")
+    if part is not None:
+        return HangingLimits(part.spacing.value, part.first.value, part.duty.value)
+    return HangingLimits(4 * 304.8, 4 * 304.8) if imperial else HangingLimits()
 
 
-def _misfits(document: Document, file: SystemFile, system: System) -> list[Complaint]:
+def _misfits(document: Document, file: SystemFile | DirectFile, system: System) -> list[Complaint]:
     """Parts that do not go together."""
     return [
-        *_slot_misfits(document, system),
         *_module_misfits(document, system),
         *_size_misfits(document, system),
         *_name_misfits(document, file),
@@ -181,6 +263,23 @@ def _slot_misfits(document: Document, system: System) -> list[Complaint]:
     return found
 
 
+def _joint_misfits(document: Document, system: System) -> list[Complaint]:
+    """Joints of carriers and cover strips must keep clear of the cross tees, whole length after whole length."""
+    assert system.direct is not None
+    step, sides = system.main.slot_pitch, {side for module in system.modules for side in module}
+    found = []
+    if odd := [side for side in sorted(sides) if not _divides(step, side)]:
+        problem = f"twice {step / 2:g} mm does not divide a module of {odd[0]:g} mm."
+        at = ("carrier", "splice_clear", "value")
+        found.append(document.complaint(at, problem, "Write a length that goes evenly into half a module."))
+    for key, part in (("carrier", system.main), ("cover_strip", system.direct.cover_strip)):
+        if not _divides(step, part.length):
+            problem = f"joints of {part.length:g} mm lengths would come to lie at cross tees."
+            mend = f"Give the true length, and a splice_clear that goes evenly into half of it (now {step / 2:g} mm)."
+            found.append(document.complaint((key, "length", "value"), problem, mend))
+    return found
+
+
 def _module_misfits(document: Document, system: System) -> list[Complaint]:
     """Cross tees must span from main to main, and each module at least one way round."""
     lengths = ", ".join(f"{tee.length:g}" for tee in system.cross_tees)
@@ -188,7 +287,8 @@ def _module_misfits(document: Document, system: System) -> list[Complaint]:
     if system.cross_tee_of(system.main.spacing) is None:
         problem = f"no cross tee spans the {system.main.spacing:g} mm between main tees; there are {lengths} mm."
         mend = "Add a cross tee of that length, or change the spacing."
-        found.append(document.complaint(("main_tee", "spacing", "value"), problem, mend))
+        at = ("main_tee", "spacing", "value") if system.direct is None else ("cross_tees",)
+        found.append(document.complaint(at, problem, mend))
     for k, (a, b) in enumerate(system.modules):
         if system.main_step(a, b) is None and system.main_step(b, a) is None:
             problem = f"no cross tees frame a module of {a:g} x {b:g} mm; there are {lengths} mm."
@@ -203,7 +303,7 @@ def _size_misfits(document: Document, system: System) -> list[Complaint]:
     sizes = {
         ("panel_undersize", "value"): system.panel_undersize,
         ("tee_face", "value"): system.tee_face,
-        ("wall_angle", "ledge", "value"): system.ledge,
+        ("track" if system.direct else "wall_angle", "ledge", "value"): system.ledge,
     }
     return [
         document.complaint(path, f"{size:g} mm is too much for a module of {least:g} mm.", "Write a smaller length.")
@@ -212,7 +312,7 @@ def _size_misfits(document: Document, system: System) -> list[Complaint]:
     ]
 
 
-def _name_misfits(document: Document, file: SystemFile) -> list[Complaint]:
+def _name_misfits(document: Document, file: SystemFile | DirectFile) -> list[Complaint]:
     """Each item of the order needs a name of its own."""
     seen: set[str] = {"panel"}
     found = []

@@ -24,7 +24,7 @@ def test_the_navy_room():
     ceiling = build_ceiling(navy_room())
     assert ceiling.full_panels == 20 and len(ceiling.panels) == 22
     assert [border.least / INCH for border in ceiling.layout.borders] == pytest.approx([14, 21.5, 14, 21.5])
-    assert ceiling.findings == ()
+    assert {finding.severity for finding in ceiling.findings} == {"note"}  # no joists, no weights are given
     assert {member.kind for member in ceiling.members} == {"main tee", "cross tee", "wall angle"}
 
 

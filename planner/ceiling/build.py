@@ -1,0 +1,51 @@
+"""The ceiling wing, front to back: a brief goes in, a `Ceiling` comes out.
+
+System, layout, main tees, services, frame, hangers, checks, set-out: each takes what those before it made. The findings
+are sorted, the gravest first.
+"""
+
+from dataclasses import replace
+
+from planner.ceiling.checks import Built, check
+from planner.ceiling.direct import fix_directly
+from planner.ceiling.framing import frame
+from planner.ceiling.held import hold_up
+from planner.ceiling.layout import lay_out
+from planner.ceiling.mains import choose_mains
+from planner.ceiling.model import Ceiling
+from planner.ceiling.services import centred_points, place_services
+from planner.ceiling.setout import set_out
+from planner.ceiling.system import load_system
+from planner.findings import gravest_first
+from planner.room.brief import Brief
+
+
+def build_ceiling(brief: Brief) -> Ceiling:
+    """Plan the ceiling of a room; PlannerError when its system cannot be read or cannot frame its module."""
+    room, wish = brief.room, brief.grid
+    system = load_system(wish.system)
+    layout = lay_out(room, wish, system, centred_points(brief.services))
+    mains = choose_mains(room, layout, system, wish)
+    placed = place_services(room, layout, system, mains, brief.services)
+    members = frame(room, layout, system, mains, placed.replaced)
+    fixed = fix_directly(room, layout, system, mains, members)
+    members = (*members, *fixed.furring)
+    held = hold_up(room, wish, layout, system, mains, members, placed.services)
+    hangers = (*fixed.screws, *held.hangers)
+    seen = room if fixed.level is None else replace(room, ceiling_height=fixed.level)
+    built = Built(seen, wish, system, layout, placed.services, members, hangers, held.braces)
+    findings = (*placed.findings, *fixed.findings, *held.findings, *check(built))
+    return Ceiling(
+        system=system,
+        layout=layout,
+        services=placed.services,
+        panels=placed.panels,
+        full_panels=placed.full_panels,
+        members=members,
+        mains=mains.direction,
+        findings=gravest_first(findings),
+        hangers=hangers,
+        setout=set_out(seen, system, layout, mains, members),
+        loads=held.loads,
+        braces=held.braces,
+    )

@@ -1,0 +1,30 @@
+"""What the rules look at: a room and everything that was planned in it."""
+
+from dataclasses import dataclass
+
+from planner.ceiling.model import Hanger, Layout, Member, Service
+from planner.ceiling.system import System
+from planner.geometry import Point
+from planner.lengths import format_length
+from planner.room.brief import GridWish
+from planner.room.outline import Room
+
+INCH = 25.4
+PRACTICE = "common practice, no source"
+
+
+@dataclass(frozen=True, slots=True)
+class Built:
+    """What the rules look at."""
+
+    room: Room
+    wish: GridWish
+    system: System
+    layout: Layout
+    services: tuple[Service, ...]
+    members: tuple[Member, ...] = ()
+    hangers: tuple[Hanger, ...] = ()
+    braces: tuple[Point, ...] = ()
+
+    def said(self, mm: float) -> str:
+        return format_length(mm, self.room.units)

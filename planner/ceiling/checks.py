@@ -1,0 +1,101 @@
+"""The rules that speak about a finished ceiling, gathered, and the standing cautions for its sheets.
+
+In: a room and what was planned in it. Out: findings, and sentences. Each rule is one small function with its source, in
+a module of its kind: `rules_borders`, `rules_heights`, `rules_services`, `rules_seismic`, `rules_site`. Where services
+stand is checked in `planner.ceiling.services`, hangers and loads where they are chosen. The rules remind; local codes
+and licensed people decide.
+"""
+
+from collections.abc import Callable, Iterator
+
+from planner.ceiling.built import Built
+from planner.ceiling.rules_borders import border_under_half, narrower_than_a_module, panel_bearing, sliver_at_wall
+from planner.ceiling.rules_heights import clearance_above, finished_height, high_work
+from planner.ceiling.rules_seismic import (
+    lateral_bracing,
+    seismic_duty,
+    seismic_ledge,
+    seismic_perimeter,
+    seismic_rings,
+    separation_joint,
+)
+from planner.ceiling.rules_services import detector_near_air, sprinkler_distances
+from planner.ceiling.rules_site import ASBESTOS_UNTIL, asbestos_age, fire_rated, wiring
+from planner.ceiling.system import System
+from planner.findings import Finding
+from planner.lengths import format_length
+from planner.room.outline import Room
+
+__all__ = ["RULES", "Built", "cautions", "check"]
+
+#: Every rule, in the order in which they speak; a new rule is one more function here.
+RULES: tuple[Callable[[Built], Iterator[Finding]], ...] = (
+    border_under_half,
+    sliver_at_wall,
+    narrower_than_a_module,
+    panel_bearing,
+    clearance_above,
+    finished_height,
+    high_work,
+    detector_near_air,
+    sprinkler_distances,
+    seismic_perimeter,
+    seismic_ledge,
+    seismic_duty,
+    seismic_rings,
+    lateral_bracing,
+    separation_joint,
+    fire_rated,
+    asbestos_age,
+    wiring,
+)
+
+
+def check(built: Built) -> tuple[Finding, ...]:
+    """Ask every rule in `RULES`."""
+    return tuple(finding for rule in RULES for finding in rule(built))
+
+
+def cautions(room: Room, system: System) -> tuple[str, ...]:
+    """The care sentences for a sheet, each at most 110 characters.
+
+    Sources, in order: 29 CFR 1926.1053 and 1926.451 (ladders and scaffolds, from memory); 29 CFR 1926.102 (eyes, from
+    memory) and trade articles (dust); 29 CFR 1926.417 (from memory) and NEC 300.11 and 410.36(B) as quoted in trade
+    articles; a trade body's survey of ceiling collapses, 2010; 29 CFR 1926.1101 (buildings up to 1980); the scope of
+    ASTM C636 (fire-rated) and of ASTM E580 (seismic); 29 CFR 1926.1153 and common practice for fixings overhead.
+    """
+    overhead = (
+        "Set every hanger in sound structure; a wire or anchor that is not sure holds nothing."
+        if system.fixing == "hung"
+        else "Fix every part into sound structure; a screw that misses the joist holds nothing."
+    )
+    return (
+        f"{_height_said(room)}Work from a steady platform or ladder on firm ground; never overreach.",
+        "Wear eye protection and a dust mask when cutting, drilling and working overhead.",
+        "Power off and proved dead before any wiring; wiring is for a licensed person. No cable lies on the grid.",
+        overhead,
+        "Never load, hang from, lean on or walk on the grid. Lights and vents need wires of their own.",
+        _asbestos_said(room),
+        _listed_said(room),
+        "This plan is a reminder of good practice. Local code and licensed people decide.",
+    )
+
+
+def _height_said(room: Room) -> str:
+    return "" if room.ceiling_height is None else f"Ceiling at {format_length(room.ceiling_height, room.units)}. "
+
+
+def _asbestos_said(room: Room) -> str:
+    year = room.site.built
+    if year is not None and year <= ASBESTOS_UNTIL:
+        return f"Built {year}: lagging and sprayed ceilings are presumed to hold asbestos, old tiles may. Test first."
+    return "Old tiles, sprayed ceilings and pipe lagging may hold asbestos: do not disturb them. Stop and test."
+
+
+def _listed_said(room: Room) -> str:
+    parts = "only the parts of the listed design, put together as listed."
+    if room.site.fire_rated:
+        return f"This ceiling is fire-rated: {parts}"
+    if room.site.seismic in ("C", "D", "E", "F"):
+        return f"Seismic design category {room.site.seismic}: {parts}"
+    return f"Fire-rated or seismic ceilings: {parts}"

@@ -1,0 +1,204 @@
+"""Hangers of a hung ceiling: which joist each wire hangs from, and what it holds.
+
+In: a room, its layout and system, the members of the frame, the services in place, and the most that hangers may be
+apart. Out: `Hanging`. Hangers are numbered as one walks: up one main run and down the next.
+
+Rules: wires along the mains no further apart than the limit (4 ft or 1200 mm: ASTM C636 as quoted by building
+departments, NAVEDTRA 14044 p. 5-17), one on each side of every splice (NAVEDTRA 14044 p. 5-17), the first within the
+system's limit of a wall. Real joists are hung from where a run crosses them; where joists are not given, or do not
+suit, the points are spread evenly and a finding says what to do. Services: `planner.ceiling.service_wires`; wires at
+walls for earthquakes: `planner.ceiling.wall_wires`.
+"""
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import accumulate
+from typing import Literal
+
+from planner.ceiling.model import Hanger, Layout, Member, Service
+from planner.ceiling.overhead import (
+    PLUMB,
+    crossings,
+    drop_of,
+    lies_under,
+    names_said,
+    point_at,
+    stride_along,
+    wire_length,
+)
+from planner.ceiling.service_wires import service_wires
+from planner.ceiling.spacing import Limits, Stride, evenly, fewest, too_long
+from planner.ceiling.system import System
+from planner.ceiling.wall_wires import wall_wires
+from planner.findings import Finding
+from planner.geometry import TOLERANCE_MM
+from planner.lengths import format_length
+from planner.room.outline import Room
+
+#: How far from a splice its two wires are where any point will do: one slot pitch (common practice, no source).
+SPLICE_REACH_MM = 150.0
+
+SPACING_SOURCE = "ASTM C636 as quoted by building departments; NAVEDTRA 14044 p. 5-17"
+
+
+@dataclass(frozen=True, slots=True)
+class Hanging:
+    """Every wire, and what there is to say about where they hang."""
+
+    hangers: tuple[Hanger, ...]
+    findings: tuple[Finding, ...]
+
+
+Overhead = Literal["joists", "a joist all along", "unknown", "parallel", "far apart"]
+
+
+@dataclass(frozen=True, slots=True)
+class _Hung:
+    """One main run with the points it hangs from."""
+
+    run: Member
+    points: tuple[float, ...]
+    by_splice: frozenset[float]
+    one_sided: bool = False  #: a splice has no joist between it and the wall
+    above: Overhead = "joists"
+
+
+def hang(
+    room: Room,
+    layout: Layout,
+    system: System,
+    members: Sequence[Member],
+    services: Sequence[Service],
+    apart: float | None = None,
+) -> Hanging:
+    """Hang a ceiling; nothing is hung where the system is not "hung". `apart` is the system's own when None."""
+    if system.fixing != "hung":
+        return Hanging((), ())
+    limits = Limits(apart or system.hanging.spacing, system.hanging.first)
+    hung = [_hung(room, member, limits) for member in members if member.kind == "main tee"]
+    wires = [hanger for k, one in enumerate(hung) for hanger in _wires(room, one, back=k % 2 == 1)]
+    own = service_wires(room, layout, services)
+    walls = wall_wires(room, system, members, wires)
+    numbered = (replace(wire, id=f"H{k}") for k, wire in enumerate((*wires, *own.hangers, *walls.hangers), 1))
+    return Hanging(tuple(numbered), (*_findings(room, hung, limits), *own.findings, *walls.findings))
+
+
+def splices(run: Member) -> tuple[float, ...]:
+    """Where the pieces of a run meet, as distances from its start."""
+    ends = accumulate(piece.length for piece in run.pieces for _ in range(piece.count))
+    return tuple(ends)[:-1]
+
+
+def _hung(room: Room, run: Member, limits: Limits) -> _Hung:
+    joists = room.joists
+    if joists is None:
+        return _anywhere(run, limits, "unknown")
+    stride = stride_along(joists, run.start, run.end)
+    if stride <= limits.apart + TOLERANCE_MM:
+        return _on_joists(run, limits, crossings(joists, run.start, run.end))
+    if lies_under(joists, run.start, run.end):
+        return _anywhere(run, limits, "a joist all along")
+    return _anywhere(run, limits, "parallel" if stride > 5 * joists.spacing else "far apart")
+
+
+def _on_joists(run: Member, limits: Limits, points: tuple[float, ...]) -> _Hung:
+    sides, one_sided = set[float](), False
+    for splice in splices(run):
+        before, after = bisect_left(points, splice - TOLERANCE_MM), bisect_right(points, splice + TOLERANCE_MM)
+        sides |= {*points[max(before - 1, 0) : before], *points[after : after + 1]}
+        one_sided |= before == 0 or after == len(points)
+    return _Hung(run, fewest(points, run.length, limits, sides), frozenset(sides), one_sided)
+
+
+def _anywhere(run: Member, limits: Limits, above: Overhead) -> _Hung:
+    sides = set[float]()
+    for splice in splices(run):
+        sides |= {max(splice - SPLICE_REACH_MM, splice / 2), min(splice + SPLICE_REACH_MM, (splice + run.length) / 2)}
+    return _Hung(run, evenly(run.length, limits, sides), frozenset(sides), above=above)
+
+
+def _wires(room: Room, hung: _Hung, *, back: bool) -> Iterator[Hanger]:
+    length, run = wire_length(room), hung.run
+    for at in reversed(hung.points) if back else hung.points:
+        kind: Literal["splice wire", "wire"] = "splice wire" if at in hung.by_splice else "wire"
+        yield Hanger("", point_at(run.start, run.end, at), run.id, kind, length)
+
+
+def _findings(room: Room, hung: Sequence[_Hung], limits: Limits) -> Iterator[Finding]:
+    yield from _overhead(room, hung)
+    on_joists = [one for one in hung if one.above == "joists"]
+    wide = [(one, stride) for one in on_joists for stride in too_long(one.points, one.run.length, limits)]
+    yield from _too_far_apart(room, [(one, stride) for one, stride in wide if not stride.at_wall])
+    yield from _too_far_from_wall(room, [(one, stride) for one, stride in wide if stride.at_wall], limits)
+    if one_sided := [one for one in hung if one.one_sided]:
+        text = f"A splice of {_runs(one_sided)} has a joist on one side only before the wall."
+        remedy = "Set blocking on the other side, or saw the run so that its splice falls elsewhere."
+        where = one_sided[0].run.end
+        yield Finding("note", "wire on each side of a splice", "NAVEDTRA 14044 p. 5-17", text, where, remedy)
+
+
+def _overhead(room: Room, hung: Sequence[_Hung]) -> Iterator[Finding]:
+    """What is overhead where it is not a joist at every hang point."""
+    practice = "common practice, no source"
+    if room.joists is None:
+        if hung:
+            text = "No joists are given: the hangers are spread evenly, wherever the structure may be."
+            remedy = "Find the joists, measure them and add  structure: {joists: ...}; then each wire is put on one."
+            yield Finding("note", "joists not given", practice, text, None, remedy)
+        return
+    remedies: dict[Overhead, str] = {
+        "parallel": "Set blocking or channel across the joists over the hang points, or turn the main tees (mains:).",
+        "far apart": "Hang channel across the joists, and the wires from the channel.",
+    }
+    for above, remedy in remedies.items():
+        runs = [one for one in hung if one.above == above and one.points]
+        if runs:
+            how = "run between the joists" if above == "parallel" else "cross joists further apart than hangers may be"
+            text = f"{_runs(runs)} {how}: {sum(len(one.points) for one in runs)} wires have nothing to hang from."
+            yield Finding("warn", "hangers need blocking", practice, text, runs[0].run.start, remedy)
+
+
+def _too_far_apart(room: Room, wide: list[tuple[_Hung, Stride]]) -> Iterator[Finding]:
+    if not wide:
+        return
+    one, stride = max(wide, key=lambda pair: pair[1].length)
+    said = format_length(stride.length, room.units)
+    text = (
+        f"No joist for a hanger within {format_length(stride.limit, room.units)}: up to {said} apart on {_named(wide)}."
+    )
+    where = point_at(one.run.start, one.run.end, (stride.start + stride.end) / 2)
+    yield Finding(
+        "warn", "hanger spacing", SPACING_SOURCE, text, where, f"Set blocking between the joists{_splay(room)}."
+    )
+
+
+def _too_far_from_wall(room: Room, wide: list[tuple[_Hung, Stride]], limits: Limits) -> Iterator[Finding]:
+    """First hangers that are too far from the wall; grave only where the tee would span more than between hangers."""
+    if not wide:
+        return
+    one, stride = max(wide, key=lambda pair: pair[1].length)
+    said, limit = format_length(stride.length, room.units), format_length(stride.limit, room.units)
+    text = f"No joist for the first hanger within {limit} of the wall: up to {said} on {_named(wide)}."
+    where = point_at(one.run.start, one.run.end, (stride.start + stride.end) / 2)
+    grave = stride.length > limits.apart + TOLERANCE_MM
+    source = "limit of the system file; " + SPACING_SOURCE
+    remedy = (
+        f"Set blocking at the wall{_splay(room)}."
+        if grave
+        else "The wall angle carries the end; add blocking where it must."
+    )
+    yield Finding("warn" if grave else "note", "first hanger from the wall", source, text, where, remedy)
+
+
+def _splay(room: Room) -> str:
+    drop = drop_of(room)
+    return f", or splay a wire by {format_length(drop * PLUMB, room.units)} at most (1 in 6)" if drop else ""
+
+
+def _named(wide: Iterable[tuple[_Hung, Stride]]) -> str:
+    return names_said(dict.fromkeys(one.run.id for one, _ in wide))
+
+
+def _runs(hung: Iterable[_Hung]) -> str:
+    return names_said(one.run.id for one in hung)

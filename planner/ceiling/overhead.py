@@ -1,0 +1,87 @@
+"""The joists over a room, as lines that hang points must lie on.
+
+In: a room with regular joists, and a run below them. Out: where the run crosses them, how far a point is from the
+nearest. Joists "across" are square to the base wall and stand at x = first + k * spacing; "along" at y.
+"""
+
+import math
+from collections.abc import Iterable
+
+from planner.geometry import Point, distance
+from planner.room.outline import Joists, Room
+
+#: No wire is tied closer to a wall than this: there is no room for a hand (common practice, no source).
+NEAREST_WALL_MM = 25.0
+
+#: A run this near the line of a joist has its wood above all along: half of 1-1/2 in, the usual thickness.
+HALF_JOIST_MM = 19.0
+
+#: ASTM C636 as quoted by building departments: wires not more than 1 in 6 out of plumb, unless counter-sloped.
+PLUMB = 1 / 6
+
+
+def crossings(joists: Joists, start: Point, end: Point) -> tuple[float, ...]:
+    """Where a run passes under a joist, as distances from its start; none where it is too near a wall."""
+    axis, length = _axis(joists), distance(start, end)
+    here, rise = start[axis], end[axis] - start[axis]
+    if abs(rise) < 1.0:
+        return ()
+    low, high = sorted((here, end[axis]))
+    first = math.ceil((low - joists.first) / joists.spacing)
+    last = math.floor((high - joists.first) / joists.spacing)
+    found = ((joists.first + k * joists.spacing - here) / rise * length for k in range(first, last + 1))
+    return tuple(sorted(at for at in found if NEAREST_WALL_MM <= at <= length - NEAREST_WALL_MM))
+
+
+def stride_along(joists: Joists, start: Point, end: Point) -> float:
+    """From joist to joist along a run; infinite where it runs parallel to them."""
+    rise = abs(end[_axis(joists)] - start[_axis(joists)])
+    return math.inf if rise < 1.0 else joists.spacing * distance(start, end) / rise
+
+
+def lies_under(joists: Joists, start: Point, end: Point) -> bool:
+    """Whether a run has one joist above it all along."""
+    axis = _axis(joists)
+    along = abs(end[axis] - start[axis]) <= 2 * HALF_JOIST_MM
+    return along and max(to_joist(joists, start), to_joist(joists, end)) <= HALF_JOIST_MM
+
+
+def to_joist(joists: Joists, point: Point) -> float:
+    """How far a point is from the line of the nearest joist."""
+    off = (point[_axis(joists)] - joists.first) % joists.spacing
+    return min(off, joists.spacing - off)
+
+
+def drop_of(room: Room) -> float | None:
+    """From the joists down to the ceiling; None when a height is not known."""
+    if room.underside is None or room.ceiling_height is None:
+        return None
+    return max(0.0, room.underside - room.ceiling_height)
+
+
+def plumb_enough(drop: float, aside: float) -> bool:
+    """Whether a wire that drops so far may be so far aside; see `PLUMB`."""
+    return aside <= drop * PLUMB + 1e-9
+
+
+def wire_length(room: Room, aside: float = 0.0) -> float | None:
+    """Wire to cut for one hanger, with the allowance for its ties; None when heights are not known."""
+    drop = drop_of(room)
+    return None if drop is None else math.hypot(drop, aside) + room.site.wire_allowance
+
+
+def _axis(joists: Joists) -> int:
+    return 0 if joists.direction == "across" else 1
+
+
+def point_at(start: Point, end: Point, at: float) -> Point:
+    """The point of a run at a distance from its start."""
+    share = at / distance(start, end)
+    return (start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1]))
+
+
+def names_said(names: Iterable[str], most: int = 4) -> str:
+    """A few names in a row: "M1, M2, M3 and 5 more"."""
+    row = list(names)
+    rest = len(row) - most
+    return ", ".join(row) if rest <= 1 else f"{', '.join(row[:most])} and {rest} more"

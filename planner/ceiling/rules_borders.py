@@ -1,0 +1,185 @@
+"""Rules about the panels at the walls, and about what every panel rests on.
+
+In: a `Built`. Out: findings.
+"""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+import shapely
+
+from planner.arcs import arc_middle
+from planner.ceiling.built import INCH, Built
+from planner.ceiling.model import Border
+from planner.ceiling.system import System
+from planner.findings import Finding
+from planner.geometry import TOLERANCE_MM, Frame, Point, distance
+from planner.room.brief import GridWish
+from planner.room.outline import Wall
+
+#: A wall further than this out of line with the grid is a slanted one: its panels run out to nothing anyway.
+SLANTED_DEG = 5.0
+
+#: A panel should lie on its tee or ledge by this much. No published figure was found; from memory, not sure.
+LEAST_BEARING_MM = INCH / 4
+
+_Side = tuple[Point, Point]
+_AtWall = tuple[Wall, Border, float]  #: a wall, its border, the module across it
+
+
+@dataclass(frozen=True, slots=True)
+class _Gap:
+    """Where two walls face each other across the room."""
+
+    one: Wall
+    other: Wall
+    width: float  #: at its narrowest
+    length: float  #: along the first wall
+    middle: Point
+
+
+def border_under_half(built: Built) -> Iterator[Finding]:
+    """Panels at a wall are at least half a module wide.
+
+    NAVEDTRA 14044 p. 7-23 (half-tile rule) and p. 5-16 (equal, and as large as possible); how-to articles and UK notes
+    on EN 13964 ask for half a module too. Sources disagree: one project specification is content with 6 in, others do
+    not ask for half.
+    """
+    narrow = [pair for pair in _straight_borders(built) if pair[1].least < pair[2] / 2 - TOLERANCE_MM]
+    if not narrow:
+        return
+    text = f"Border under half a module: {_widths_said(built, narrow)}."
+    source, where = "NAVEDTRA 14044 pp. 5-16, 7-23", _middle(narrow[0][0])
+    if _placed_by_hand(built.wish):
+        remedy = "Leave out borders: and centre_on: and the widest borders are found."
+        yield Finding("warn", "border under half a module", source, text, where, remedy)
+    elif built.wish.prefer == "fewest_panels":
+        remedy = "Leave out prefer: fewest_panels for the widest borders."
+        yield Finding("warn", "border under half a module", source, text, where, remedy)
+    elif built.layout.proven:
+        remedy = "Nothing to do: no other place of the grid is better for the room as a whole."
+        yield Finding("note", "border under half a module", source, text, where, remedy)
+    else:
+        yield Finding("warn", "border under half a module", source, text, where, "Try borders: of your own.")
+
+
+def sliver_at_wall(built: Built) -> Iterator[Finding]:
+    """Panels at a wall under a quarter of a module look like a mistake and hardly rest on the wall angle.
+
+    Common practice, no source; the quarter is what the layout avoids first.
+    """
+    narrow = [pair for pair in _straight_borders(built) if pair[1].least < pair[2] / 4 - TOLERANCE_MM]
+    if narrow:
+        text = f"Sliver under a quarter of a module: {_widths_said(built, narrow)}."
+        remedy = (
+            "Leave out borders: and centre_on: and slivers are avoided where they can be."
+            if _placed_by_hand(built.wish)
+            else "Fur the wall out, or turn the grid or choose another module."
+        )
+        yield Finding("warn", "sliver at a wall", "common practice, no source", text, _middle(narrow[0][0]), remedy)
+
+
+def narrower_than_a_module(built: Built) -> Iterator[Finding]:
+    """A room or niche narrower than one module has one cut panel across, whatever the grid does.
+
+    Common practice, no source.
+    """
+    for gap in _facing(built):
+        module = _module_across(built, gap.one)
+        if module is not None and gap.width < module - TOLERANCE_MM and gap.length >= module / 4:
+            text = (
+                f"Between {gap.one.name} and {gap.other.name} the room is {built.said(gap.width)} wide, less than a "
+                f"module of {built.said(module)}: one cut panel across."
+            )
+            yield Finding("note", "narrower than a module", "common practice, no source", text, gap.middle)
+
+
+def bearing_on_tee(system: System) -> float:
+    """How far a panel that lies in the middle of its module rests on the tee at each side."""
+    return (system.tee_face - system.panel_undersize) / 2
+
+
+def panel_bearing(built: Built) -> Iterator[Finding]:
+    """A panel rests on the tees at its sides, and a cut one on the ledge of the wall angle; see `LEAST_BEARING_MM`.
+
+    No source for the least; from memory. On the ledge the whole undersize is taken to lie at the wall.
+    """
+    system = built.system
+    on = {"tees": bearing_on_tee(system), "wall angle": system.ledge - system.panel_undersize}
+    short = [
+        f"{built.said(max(0.0, rest))} on the {what}"
+        for what, rest in on.items()
+        if rest < LEAST_BEARING_MM - TOLERANCE_MM
+    ]
+    if short:
+        text = f"Panels rest {' and '.join(short)} at each side; {built.said(LEAST_BEARING_MM)} is usual."
+        remedy = "Cut border panels closely, and check every panel once it lies."
+        yield Finding("note", "bearing of the panels", "from memory; no published least was found", text, None, remedy)
+
+
+def _straight_borders(built: Built) -> list[_AtWall]:
+    """The walls that lie along the grid, save those where the cut is all that the room is wide."""
+    gaps = list(_facing(built))
+    found = []
+    for wall, border in zip(built.room.walls, built.layout.borders, strict=True):
+        module = _module_across(built, wall)
+        across = min((gap.width for gap in gaps if wall in (gap.one, gap.other)), default=math.inf)
+        if module is not None and border.least < across - TOLERANCE_MM:
+            found.append((wall, border, module))
+    return found
+
+
+def _module_across(built: Built, wall: Wall) -> float | None:
+    """The module's side square to a wall; None when the wall does not lie along the grid."""
+    (x0, y0), (x1, y1) = wall.start, wall.end
+    off = (math.degrees(math.atan2(y1 - y0, x1 - x0)) - built.layout.frame.angle_deg) % 90
+    quarter = round((math.degrees(math.atan2(y1 - y0, x1 - x0)) - built.layout.frame.angle_deg) / 90)
+    return built.layout.module[1 - quarter % 2] if min(off, 90 - off) <= SLANTED_DEG else None
+
+
+def _widths_said(built: Built, narrow: list[_AtWall]) -> str:
+    return ", ".join(f"{wall.name} {built.said(border.least)}" for wall, border, _ in narrow)
+
+
+def _middle(wall: Wall) -> Point:
+    return arc_middle(wall.start, wall.end, wall.bulge)
+
+
+def _placed_by_hand(wish: GridWish) -> bool:
+    return bool(wish.borders) or wish.centre_on is not None
+
+
+def _facing(built: Built) -> Iterator[_Gap]:
+    """Where two walls, at most `SLANTED_DEG` from parallel, face each other less than a module apart.
+
+    Bowed walls are looked at chord by chord, and what two walls have between them is told once.
+    """
+    sides = [(wall, side) for wall in built.room.walls for side in pairwise(wall.points)]
+    lines, outline = [shapely.LineString(side) for _, side in sides], shapely.Polygon(built.room.outline)
+    pairs = shapely.STRtree(lines).query(lines, predicate="dwithin", distance=max(built.layout.module)).T.tolist()
+    between: dict[tuple[str, str], _Gap] = {}
+    for one, other in sorted((a, b) for a, b in pairs if a < b and sides[a][0] is not sides[b][0]):
+        gap = _gap(*sides[one], *sides[other])
+        if gap is not None and outline.contains(shapely.Point(gap.middle)):
+            known = between.get((gap.one.name, gap.other.name))
+            between[gap.one.name, gap.other.name] = gap if known is None else _joined(known, gap)
+    yield from between.values()
+
+
+def _joined(a: _Gap, b: _Gap) -> _Gap:
+    """Two stretches between the same walls as one."""
+    return replace(a if a.width <= b.width else b, length=a.length + b.length)
+
+
+def _gap(one: Wall, side: _Side, other: Wall, across: _Side) -> _Gap | None:
+    """What lies between straight parts of two walls that face each other; None when they do not."""
+    (start, end), long = side, distance(*side)
+    along = Frame(start, math.degrees(math.atan2(end[1] - start[1], end[0] - start[0])))
+    (x0, y0), (x1, y1) = along.inward(across[1]), along.inward(across[0])
+    first, last = max(0.0, x0), min(long, x1)
+    if first >= last or min(y0, y1) <= 0 or abs(y1 - y0) > math.tan(math.radians(SLANTED_DEG)) * (x1 - x0):
+        return None
+    widths = [y0 + (y1 - y0) * (x - x0) / (x1 - x0) for x in (first, last)]
+    return _Gap(one, other, min(widths), last - first, along.outward(((first + last) / 2, sum(widths) / 4)))

@@ -1,0 +1,130 @@
+"""Rules for earthquakes, where the room file gives a seismic design category.
+
+In: a `Built`. Out: findings. Sources: ASTM E580 (scope and s. 1.5 read, the rest as summarised second hand), ASCE 7
+s. 13.5.6, building departments' handouts (Daly City CA, Everett WA, Anchorage AK). Categories A and B ask for nothing
+beyond ASTM C636. The standard is for hung ceilings; of one fixed straight to the joists these rules say nothing. The
+parts for all this are not in the order: it depends on the listed system that is bought.
+"""
+
+from collections.abc import Iterator
+
+from planner.ceiling.bracing import BRACED_OVER_MM2, FOOT
+from planner.ceiling.built import INCH, Built
+from planner.ceiling.overhead import names_said
+from planner.findings import Finding
+from planner.geometry import TOLERANCE_MM, Point
+from planner.room.site import SeismicCategory
+
+E580 = "ASTM E580, second hand"
+
+#: Widest ledge that the wall angle must have, and the gap left between tee end and wall: ASTM E580, second hand.
+LEDGE_C_MM, GAP_C_MM = 7 / 8 * INCH, 3 / 8 * INCH
+LEDGE_D_MM, GAP_D_MM = 2 * INCH, 3 / 4 * INCH
+LEAST_OVERLAP_MM = 3 / 8 * INCH  #: of a tee on its ledge: ASTM E580, second hand
+JOINT_OVER_MM2 = 2500 * FOOT**2  #: ASTM E580, second hand
+SMALL_ROOM_MM2 = 144 * FOOT**2  #: ASCE 7 s. 13.5.6 exception, from memory
+
+STRICT = ("D", "E", "F")
+
+
+def overlap_on_ledge(ledge: float, gap: float) -> float:
+    """How far a tee end lies on its ledge when it is cut short of the wall by a gap."""
+    return ledge - gap
+
+
+def seismic_perimeter(built: Built) -> Iterator[Finding]:
+    """How tees end at walls: category C free all round by 3/8 in, D to F fixed at two walls and free by 3/4 in at two.
+
+    ASTM E580 ss. 4 and 5, second hand; rooms up to 144 ft2 with braced walls are exempt (ASCE 7 s. 13.5.6, memory).
+    """
+    category = _category(built)
+    if category == "C":
+        text = f"Seismic category C: every tee end stops {built.said(GAP_C_MM)} short of the wall and is fixed to none."
+    elif category in STRICT:
+        text = (
+            f"Seismic category {category}: fix tee ends at two walls that meet; at the other two leave "
+            f"{built.said(GAP_D_MM)} free."
+        )
+    else:
+        return
+    wires = sum(hanger.kind == "wall wire" for hanger in built.hangers)
+    held = f" {wires} more wires hold the tee ends at the walls." if wires else ""
+    exempt = " Rooms up to 144 ft2 with braced walls are exempt." if built.room.area <= SMALL_ROOM_MM2 else ""
+    remedy = f"Tie the ends against spreading.{exempt} The local building office decides."
+    yield Finding("note", "seismic perimeter", E580, text + held, None, remedy)
+
+
+def seismic_ledge(built: Built) -> Iterator[Finding]:
+    """The ledge is at least 7/8 in (category C) or 2 in (D to F), and a tee overlaps it by 3/8 in.
+
+    ASTM E580, second hand.
+    """
+    category, ledge = _category(built), built.system.ledge
+    if category not in ("C", "D", "E", "F"):
+        return
+    least, gap = (LEDGE_C_MM, GAP_C_MM) if category == "C" else (LEDGE_D_MM, GAP_D_MM)
+    if ledge >= least - TOLERANCE_MM and overlap_on_ledge(ledge, gap) >= LEAST_OVERLAP_MM - TOLERANCE_MM:
+        return
+    text = f"The wall angle's ledge is {built.said(ledge)}; category {category} asks for {built.said(least)}."
+    remedy = "Take a wider wall angle, or clips that are listed for a narrow one."
+    yield Finding("warn", "seismic ledge", E580, text, None, remedy)
+
+
+def seismic_duty(built: Built) -> Iterator[Finding]:
+    """Main tees are of intermediate or heavy duty in category C, heavy in D to F; ASTM E580, handout Anchorage AK."""
+    category, duty = _category(built), built.system.hanging.duty
+    enough = {"C": ("intermediate", "heavy"), "D": ("heavy",), "E": ("heavy",), "F": ("heavy",)}.get(category or "")
+    if enough is not None and duty not in enough:
+        text = f"The main tees are of {duty} duty; category {category} asks for {enough[0]}."
+        yield Finding("warn", "seismic duty", E580, text, None, f"Take main tees of {enough[0]} duty.")
+
+
+def seismic_rings(built: Built) -> Iterator[Finding]:
+    """Sprinkler heads on rigid pipes pass with 1 in free all round, categories D to F; ASTM E580, second hand."""
+    heads = [service for service in built.services if service.kind == "sprinkler"]
+    if heads and _category(built) in STRICT:
+        text = (
+            f"{len(heads)} sprinkler heads: holes 2 in wider than the pipes, with rings, unless both are braced alike."
+        )
+        remedy = "Cut them larger than drawn where the pipe is rigid; flexible drops need none."
+        yield Finding("note", "seismic rings", E580, text, heads[0].at, remedy)
+
+
+def lateral_bracing(built: Built) -> Iterator[Finding]:
+    """Over 1000 ft2 the ceiling is braced, categories D to F; ASTM E580 s. 1.5, points by a handout (Daly City CA)."""
+    if _category(built) not in STRICT or built.room.area <= BRACED_OVER_MM2 * (1 + 1e-9):
+        return
+    spots, area = built.braces, built.room.area / FOOT**2
+    text = f"{area:.0f} sq ft of ceiling is braced, at {len(spots)} points: {_points_said(built, spots)}."
+    remedy = (
+        "At each: four splayed 12 gauge wires, 90 degrees apart, at most 45 degrees from level, and a post; "
+        "at most 12 ft apart and 6 ft from walls. An engineer confirms."
+    )
+    source = "ASTM E580 s. 1.5; building department handout (Daly City CA)"
+    yield Finding("warn", "lateral bracing", source, text, spots[0] if spots else None, remedy)
+
+
+def _points_said(built: Built, spots: tuple[Point, ...]) -> str:
+    """Points in words; those of a full grid by their lines."""
+    columns, rows = (sorted({round(spot[axis], 1) for spot in spots}) for axis in (0, 1))
+    base = built.room.walls[0].name
+    if len(columns) * len(rows) == len(spots):
+        along, away = (names_said(map(built.said, lines), 8) for lines in (columns, rows))
+        return f"{along} along {base}, each {away} from it"
+    first = "; ".join(f"{built.said(x)}, {built.said(y)}" for x, y in spots[:8])
+    more = f"; {len(spots) - 8} more" if len(spots) > 8 else ""
+    return f"along {base} and from it {first}{more}"
+
+
+def separation_joint(built: Built) -> Iterator[Finding]:
+    """Over 2500 ft2 a seismic joint or a full-height partition divides the ceiling, D to F; ASTM E580, second hand."""
+    if _category(built) in STRICT and built.room.area > JOINT_OVER_MM2 * (1 + 1e-9):
+        area = built.room.area / FOOT**2
+        text = f"{area:.0f} sq ft of ceiling in one piece; over 2500 it is divided."
+        remedy = "Plan a separation joint, or a partition up to the structure, so that no part is larger."
+        yield Finding("warn", "separation joint", E580, text, None, remedy)
+
+
+def _category(built: Built) -> SeismicCategory | None:
+    """The seismic design category, where it asks anything of this ceiling."""
+    return built.room.site.seismic if built.system.fixing == "hung" else None

@@ -1,0 +1,97 @@
+"""Wires of their own for services, by weight.
+
+In: the services in place. Out: their wires, which may hang slack, and findings. The wires are tied to the service at
+the points given; each goes to the nearest sound structure.
+
+Rule: under 10 lb one wire, 10 to 56 lb two at opposite corners, over 56 lb straight from the structure and not from the
+grid (a building department's handout on suspended ceilings, Everett WA, with ASTM E580). At exactly 10 lb sources
+differ, one table having one wire; here two. What hangs from its own pipe or box is left out.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from planner.ceiling.model import Hanger, Layout, Service
+from planner.ceiling.overhead import names_said, wire_length
+from planner.findings import Finding
+from planner.geometry import Frame, Point
+from planner.room.outline import Room
+from planner.room.service_kinds import KINDS
+from planner.room.values import KG_PER_POUND
+
+ONE_WIRE_UNDER_KG = 10 * KG_PER_POUND
+GRID_CARRIES_KG = 56 * KG_PER_POUND
+
+#: Four connections of 100 lb (the least that building departments ask of one wire's connection to the structure): what
+#: is heavier hangs from nothing that a ceiling fixer puts up.
+NOBODY_HANGS_KG = 4 * 100 * KG_PER_POUND
+
+SOURCE = "building department handout on ASTM E580 (Everett WA)"
+
+
+@dataclass(frozen=True, slots=True)
+class ServiceWires:
+    """Wires of services, not yet numbered."""
+
+    hangers: tuple[Hanger, ...]
+    findings: tuple[Finding, ...]
+
+
+def service_wires(room: Room, layout: Layout, services: Sequence[Service]) -> ServiceWires:
+    """The wires that services need."""
+    length, angle = wire_length(room), layout.frame.angle_deg
+    carried = [service for service in services if KINDS[service.kind].on_grid]
+    hangers = (
+        Hanger("", at, service.name, "service wire", length)
+        for service in carried
+        for at in _corners(service, angle)[: wires_for(service.weight_kg) or 0]
+    )
+    return ServiceWires(tuple(hangers), tuple(_findings(room, carried)))
+
+
+def unweighed(services: Sequence[Service]) -> tuple[str, ...]:
+    """Services that rest on the grid, heavy ones by kind, of which no weight is given."""
+    return tuple(s.name for s in services if s.weight_kg is None and KINDS[s.kind].on_grid and KINDS[s.kind].heavy)
+
+
+def wires_for(weight_kg: float | None) -> int | None:
+    """How many wires a service needs; 0 when its weight is not known, None when it hangs straight from the structure.
+
+    Everett WA handout: under 10 lb one, 10 to 56 lb two, over 56 lb the structure.
+    """
+    if weight_kg is None:
+        return 0
+    if weight_kg > GRID_CARRIES_KG * (1 + 1e-9):
+        return None
+    return 1 if weight_kg < ONE_WIRE_UNDER_KG * (1 - 1e-9) else 2
+
+
+def _corners(service: Service, angle_deg: float) -> tuple[Point, Point]:
+    """Two opposite corners, or of a round service two ends of a diameter."""
+    frame = Frame(service.at, angle_deg)
+    width, depth = service.size
+    along, away = (width / 2, 0.0) if service.round else (width / 2, depth / 2)
+    return frame.outward((-along, -away)), frame.outward((along, away))
+
+
+def _findings(room: Room, carried: Sequence[Service]) -> Iterator[Finding]:
+    heavy = [s for s in carried if wires_for(s.weight_kg) is None]
+    for service in heavy:
+        assert service.weight_kg is not None
+        if service.weight_kg > NOBODY_HANGS_KG:
+            said = weight_said(service.weight_kg, room.imperial)
+            text = f"{service.name} weighs {said}: nothing that belongs to a ceiling carries that."
+            remedy = "Check the weight; if it is true, a structural engineer says how it is held."
+            yield Finding("stop", "weight of a service", SOURCE, text, service.at, remedy)
+    if some := [s for s in heavy if (s.weight_kg or 0.0) <= NOBODY_HANGS_KG]:
+        said = weight_said(GRID_CARRIES_KG, room.imperial)
+        text = (
+            f"{names_said(s.name for s in some)}: over {said}, so hung straight from the structure, not from the grid."
+        )
+        remedy = "Give each supports of its own, by its maker's instructions; they are not counted here."
+        yield Finding("warn", "weight of a service", SOURCE, text, some[0].at, remedy)
+
+
+def weight_said(kg: float, imperial: bool) -> str:
+    """A weight in pounds or kilograms, to a tenth."""
+    return f"{kg / KG_PER_POUND:.1f} lb".replace(".0 ", " ") if imperial else f"{kg:.1f} kg"

@@ -1,0 +1,175 @@
+"""Set-out: where to put each mark before anything is fixed.
+
+In: a room, its layout, the lines of the mains and the members. Out: `SetOut`.
+
+Rules: every dimension runs from the start corner of its wall and is exact; it is rounded when it is written, from the
+running total, so that errors never add up. Two strings are stretched first, the first main (or carrier) and the first
+cross line, and the distances between their end marks prove them square, as 3, 4 and 5 do (common practice). On grids
+fixed to the joists a chalk line is struck beside each carrier so that it stays in sight (common practice, no source).
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from shapely import LineString, Polygon, STRtree
+from shapely import Point as Spot
+
+from planner.ceiling.lines import clip_lines, rings_in
+from planner.ceiling.mains import MainLines
+from planner.ceiling.model import Diagonal, Layout, Mark, Member, SetOut, WallMarks
+from planner.ceiling.system import System
+from planner.geometry import TOLERANCE_MM, Frame, Point, distance
+from planner.lengths import format_length
+from planner.room.outline import Room, Wall
+
+#: An end of a line this near a wall is on it; ends are clipped to within a hundredth, slanted walls allow for more.
+ON_WALL_MM = 0.5
+
+CROSS_LINE = "cross line"
+
+_Line = tuple[Point, Point]
+
+
+@dataclass(frozen=True, slots=True)
+class _End:
+    """A mark at the end of a line: on which wall, how far along it, and where that is in the room."""
+
+    wall: int
+    at: float
+    point: Point
+
+
+def set_out(room: Room, system: System, layout: Layout, mains: MainLines, members: Sequence[Member]) -> SetOut:
+    """Marks along every wall, the two strings with what proves them square, chalk lines, and the laser's height."""
+    walls = _Walls(room, layout, mains)
+    runs = [member for member in members if member.kind in ("main tee", "carrier")]
+    marks: dict[int, list[Mark]] = defaultdict(list)
+    for run in runs:
+        for end in walls.ends((run.start, run.end), along=True):
+            marks[end.wall].append(Mark(end.at, f"{run.kind.split()[0]} {run.id}"))
+    strings = _strings(room, layout, mains, runs)
+    if strings is not None:
+        for end in walls.ends(strings[1], along=False):
+            marks[end.wall].append(Mark(end.at, CROSS_LINE))
+    return SetOut(
+        walls=tuple(
+            WallMarks(wall.name, tuple(sorted(marks[k], key=lambda mark: (mark.at, mark.what))))
+            for k, wall in enumerate(room.walls)
+        ),
+        diagonals=() if strings is None else tuple(_diagonals(room, walls, strings)),
+        lines=(*_string_lines(room, walls, strings), *_chalk_lines(room, system, layout, mains, runs)),
+        level=room.ceiling_height,
+    )
+
+
+class _Walls:
+    """The walls of a room as straight parts, and where grid lines end on them."""
+
+    def __init__(self, room: Room, layout: Layout, mains: MainLines) -> None:
+        self._frame = layout.frame
+        self._main_axis = 1 if mains.direction == "along" else 0  #: the coordinate that mains stand at
+        self._parts = [part for k, wall in enumerate(room.walls) for part in _parts(k, wall)]
+        self._tree = STRtree([LineString([start, end]) for _, _, _, start, end in self._parts])
+
+    def ends(self, line: _Line, *, along: bool) -> Iterator[_End]:
+        """The ends of a grid line that lie on walls; those on columns are left out."""
+        axis = self._main_axis if along else 1 - self._main_axis
+        for end in line:
+            if found := self._end(line, end, axis):
+                yield found
+
+    def _end(self, line: _Line, end: Point, axis: int) -> _End | None:
+        """The nearest wall that the line crosses at its end, exactly on the line."""
+        at = self._frame.inward(line[0])[axis]
+        found = []
+        for k in self._tree.query(Spot(end), predicate="dwithin", distance=ON_WALL_MM):
+            wall, before, scale, start, stop = self._parts[int(k)]
+            a, b = self._frame.inward(start)[axis], self._frame.inward(stop)[axis]
+            if abs(b - a) <= TOLERANCE_MM or not min(a, b) - TOLERANCE_MM <= at <= max(a, b) + TOLERANCE_MM:
+                continue
+            share = min(max((at - a) / (b - a), 0.0), 1.0)
+            point = (start[0] + share * (stop[0] - start[0]), start[1] + share * (stop[1] - start[1]))
+            found.append((distance(point, end), _End(wall, before + scale * share * distance(start, stop), point)))
+        return min(found, key=lambda pair: (round(pair[0], 3), pair[1].wall))[1] if found else None
+
+
+def _parts(number: int, wall: Wall) -> Iterator[tuple[int, float, float, Point, Point]]:
+    """Straight parts of a wall: its number, the run before, tape per chord, ends. A tape follows a bowed wall's arc."""
+    points = wall.points or (wall.start, wall.end)
+    chords = [distance(a, b) for a, b in pairwise(points)]
+    scale, run = wall.length / sum(chords), 0.0
+    for (a, b), chord in zip(pairwise(points), chords, strict=True):
+        yield number, run, scale, a, b
+        run += scale * chord
+
+
+def _strings(room: Room, layout: Layout, mains: MainLines, runs: Sequence[Member]) -> tuple[_Line, _Line, str] | None:
+    """The first main that a cross line crosses, that cross line, and the main's name; None where no two cross.
+
+    First is nearest the reference corner; mains that end on a wall at both ends go before those that a column breaks.
+    """
+    along = mains.direction == "along"
+    axis = 0 if along else 1
+    frame = layout.frame
+    corner = frame.inward(room.outline[0])
+    crossing = clip_lines(rings_in(frame, room), axis, layout.module[axis])
+    order = sorted(crossing, key=lambda k: abs(k * layout.module[axis] - corner[axis]))
+    for run in sorted(runs, key=lambda run: abs(frame.inward(run.start)[1 - axis] - corner[1 - axis])):
+        start, end = frame.inward(run.start), frame.inward(run.end)
+        for k in order:
+            at = k * layout.module[axis]
+            if not start[axis] + TOLERANCE_MM < at < end[axis] - TOLERANCE_MM:
+                continue
+            for low, high in crossing[k]:
+                if low + TOLERANCE_MM < start[1 - axis] < high - TOLERANCE_MM:
+                    line = tuple(frame.outward((at, t) if along else (t, at)) for t in (low, high))
+                    return (run.start, run.end), (line[0], line[1]), f"{run.kind.split()[0]} {run.id}"
+    return None
+
+
+def _string_lines(
+    room: Room, walls: _Walls, strings: tuple[_Line, _Line, str] | None
+) -> Iterator[tuple[Point, Point, str]]:
+    if strings is None:
+        return
+    for line, along, what in ((strings[0], True, strings[2]), (strings[1], False, CROSS_LINE)):
+        ends = [end.point for end in walls.ends(line, along=along)]
+        start, end = ends if len(ends) == 2 else line
+        yield start, end, f"string: {what}"
+
+
+def _diagonals(room: Room, walls: _Walls, strings: tuple[_Line, _Line, str]) -> Iterator[Diagonal]:
+    """Between each end mark of one string and each of the other, longest first, where a tape can be stretched."""
+    floor = Polygon(room.outline).buffer(2 * ON_WALL_MM)
+    mine, others = walls.ends(strings[0], along=True), list(walls.ends(strings[1], along=False))
+    found = [(distance(a.point, b.point), a, b) for a in mine for b in others]
+    for length, a, b in sorted(found, key=lambda one: -one[0]):
+        if length > ON_WALL_MM and floor.covers(LineString([a.point, b.point])):
+            between = f"{_said(room, a)} to {_said(room, b)}"
+            yield Diagonal(a.point, b.point, between, length)
+
+
+def _said(room: Room, end: _End) -> str:
+    return f"{room.walls[end.wall].name} {format_length(end.at, room.units)} mark"
+
+
+def _chalk_lines(
+    room: Room, system: System, layout: Layout, mains: MainLines, runs: Iterable[Member]
+) -> Iterator[tuple[Point, Point, str]]:
+    """A line beside each carrier, towards the side of growing lines, clipped to the room."""
+    if system.direct is None:
+        return
+    off, axis = system.direct.chalk_offset, 1 if mains.direction == "along" else 0
+    aside = Frame(layout.frame.outward((0.0, off) if axis == 1 else (off, 0.0)), layout.frame.angle_deg)
+    lines = clip_lines(rings_in(aside, room), axis, layout.module[axis])
+    said = format_length(off, room.units)
+    for run in runs:
+        ends = [layout.frame.inward(run.start), layout.frame.inward(run.end)]
+        low, high = sorted(end[1 - axis] for end in ends)
+        for start, end in lines.get(round(ends[0][axis] / layout.module[axis]), ()):
+            if min(end, high) - max(start, low) > (high - low) / 2:
+                at = round(ends[0][axis] / layout.module[axis]) * layout.module[axis]
+                points = (aside.outward((t, at) if axis == 1 else (at, t)) for t in (start, end))
+                yield (*points, f"chalk line {said} beside the middle of carrier {run.id}")  # type: ignore[misc]

@@ -1,0 +1,96 @@
+"""Wires at the walls that keep tees up when an earthquake shakes them off the wall angle.
+
+In: the members and the wires that hang already. Out: one more wire within 8 in of the wall at each end of a main tee
+and of a cross tee that lies on a wall, unless one hangs there.
+
+Rule: seismic design categories D, E and F; category C only where the wall angle's ledge is under 7/8 in (second-hand
+summaries of ASTM E580; the 8 in in a building department's handout, Everett WA).
+"""
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import shapely
+
+from planner.ceiling.model import Hanger, Member
+from planner.ceiling.overhead import NEAREST_WALL_MM, drop_of, plumb_enough, point_at, to_joist, wire_length
+from planner.ceiling.system import System
+from planner.findings import Finding
+from planner.geometry import TOLERANCE_MM, Point, distance
+from planner.room.outline import Room
+
+WALL_WIRE_MM = 8 * 25.4  #: Everett WA handout, with ASTM E580
+NARROW_LEDGE_MM = 7 / 8 * 25.4  #: second-hand summaries of ASTM E580: less needs wires in category C too
+
+SOURCE = "ASTM E580 as summarised second hand; building department handout (Everett WA)"
+
+
+@dataclass(frozen=True, slots=True)
+class WallWires:
+    """Wires at walls, not yet numbered."""
+
+    hangers: tuple[Hanger, ...]
+    findings: tuple[Finding, ...]
+
+
+def wanted(room: Room, system: System) -> bool:
+    """Whether every tee end at a wall needs a wire."""
+    category = room.site.seismic
+    return category in ("D", "E", "F") or (category == "C" and system.ledge < NARROW_LEDGE_MM - TOLERANCE_MM)
+
+
+def wall_wires(room: Room, system: System, members: Sequence[Member], hung: Sequence[Hanger]) -> WallWires:
+    """The wires that tee ends at walls still need."""
+    if not wanted(room, system):
+        return WallWires((), ())
+    held: dict[str, list[Point]] = defaultdict(list)
+    for hanger in hung:
+        held[hanger.member].append(hanger.at)
+    hangers, loose = list[Hanger](), list[Point]()
+    for member, end, other in _ends_on_walls(room, members):
+        if any(distance(end, at) <= WALL_WIRE_MM + TOLERANCE_MM for at in held[member.id]):
+            continue
+        at, aside = _tie(room, end, other)
+        plumb = aside == 0.0 or plumb_enough(drop_of(room) or 0.0, aside)
+        loose += [at] * (not plumb)
+        held[member.id].append(at)
+        hangers.append(Hanger("", at, member.id, "wall wire", wire_length(room, aside if plumb else 0.0)))
+    return WallWires(tuple(hangers), _findings(hangers, loose))
+
+
+def _ends_on_walls(room: Room, members: Sequence[Member]) -> list[tuple[Member, Point, Point]]:
+    """Each tee end that lies on a wall or a column, with the tee's other end."""
+    ends = [
+        (member, *pair)
+        for member in members
+        if member.kind in ("main tee", "cross tee")
+        for pair in ((member.start, member.end), (member.end, member.start))
+    ]
+    if not ends:
+        return []
+    rings = [shapely.LinearRing(room.outline), *(shapely.LinearRing(column.outline) for column in room.columns)]
+    walls = shapely.MultiLineString([ring.coords for ring in rings])
+    shapely.prepare(walls)
+    near = shapely.dwithin(walls, shapely.points([end for _, end, _ in ends]), 1.0)
+    return [end for end, on_wall in zip(ends, near.tolist(), strict=True) if on_wall]
+
+
+def _tie(room: Room, end: Point, other: Point) -> tuple[Point, float]:
+    """Where to tie the wire, within 8 in of the wall and as nearly below a joist as can be; how far aside it is."""
+    joists, reach = room.joists, min(WALL_WIRE_MM, distance(end, other) / 2)
+    if joists is None:
+        return point_at(end, other, reach), 0.0
+    spots = [
+        point_at(end, other, min(NEAREST_WALL_MM + k * (WALL_WIRE_MM - NEAREST_WALL_MM) / 16, reach)) for k in range(17)
+    ]
+    at = min(spots, key=lambda spot: round(to_joist(joists, spot), 3))
+    return at, to_joist(joists, at)
+
+
+def _findings(hangers: Sequence[Hanger], loose: Sequence[Point]) -> tuple[Finding, ...]:
+    if not loose:
+        return ()
+    text = f"{len(loose)} of {len(hangers)} wires at the walls have no joist within 1 in 6 of plumb."
+    remedy = "Set blocking along these walls, within 8 in of them, or give those wires counter-sloping ones."
+    return (Finding("warn", "wires at the walls", SOURCE, text, loose[0], remedy),)

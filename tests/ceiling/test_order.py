@@ -1,0 +1,66 @@
+"""The order of work says the room's own numbers, in the order of the trade."""
+
+from pathlib import Path
+
+import pytest
+from ceiling.framing_rooms import rectangle
+
+from planner.ceiling.build import build_ceiling
+from planner.ceiling.order import order_of_work
+from planner.room.brief import Brief, GridWish
+from planner.room.outline import Joists
+from planner.room.reader import read_room
+
+FIXTURES = Path(__file__).parents[2] / "fixtures"
+
+
+def steps_of(name: str) -> tuple[str, ...]:
+    brief = read_room(FIXTURES / f"{name}.yaml")
+    return order_of_work(brief.room, build_ceiling(brief))
+
+
+def places(steps: tuple[str, ...], *words: str) -> list[int]:
+    return [next(k for k, step in enumerate(steps) if word in step) for word in words]
+
+
+def test_a_hung_ceiling_goes_up_in_the_order_of_the_manual() -> None:
+    """NAVEDTRA 14044 p. 5-17: wall angle, wires, mains, cross tees, panels; full ones first, border ones last."""
+    steps = steps_of("kiln-room")
+    order = places(
+        steps, "Fix the wall angle", "wires to the structure", "Hang the main tees", "Hook in", "full panels"
+    )
+    assert order == sorted(order) and len(set(order)) == 5
+    assert places(steps, "border panels")[0] > order[-1]
+
+
+def test_the_numbers_are_those_of_the_room() -> None:
+    """13 ft 7 in x 10 ft 4 in at 8 ft: first pieces 138.5 in = 11'-6 1/2", module's diagonal 24 x 1.4142 = 33.94 in."""
+    text = "\n".join(steps_of("kiln-room"))
+    for number in ("8'-0\" above", "M1: 11'-6 1/2\" + 2'-0 1/2\"; M2: 2'-0 1/2\" + 11'-6 1/2\"", "2'-9 15/16\""):
+        assert number in text
+
+
+def test_a_direct_ceiling_has_no_wires_and_caps_after_the_panels() -> None:
+    steps = steps_of("workshop-low")
+    assert not any("wire" in step for step in steps)
+    order = places(
+        steps, "Find the joists", "Screw the track", "chalk line", "Screw up the carriers", "no room to tilt"
+    )
+    assert order == sorted(order)
+    assert places(steps, "Snap the cover strips")[0] > order[-1]
+    assert not any("furring" in step for step in steps)
+
+
+def test_furring_goes_up_before_the_track() -> None:
+    order = places(steps_of("den-wrong-way"), "rows of furring", "Screw the track")
+    assert order == sorted(order)
+
+
+@pytest.mark.parametrize("system", ["lay-in-metric", "direct-metric"])
+def test_a_small_bare_room_has_an_order_too(system: str) -> None:
+    """Nothing is cut in 2.4 x 1.8 m: no border panel is spoken of."""
+    room = rectangle(2400, 1800, joists=Joists(400, 100, "across"))
+    ceiling = build_ceiling(Brief(room, GridWish(system)))
+    steps = order_of_work(room, ceiling)
+    assert all(steps)
+    assert not any("border panels" in step for step in steps)

@@ -1,0 +1,167 @@
+"""Set-out marks, strings, diagonals and chalk lines, worked out by hand and for any room."""
+
+import math
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from ceiling.framing_rooms import INCH, block, floor_of, grid, layouts, rectangle, room_of, rooms
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely import LineString
+from shapely import Point as Spot
+
+from planner.ceiling.build import build_ceiling
+from planner.ceiling.framing import frame
+from planner.ceiling.mains import MainLines, choose_mains
+from planner.ceiling.model import Layout, SetOut
+from planner.ceiling.setout import CROSS_LINE, set_out
+from planner.ceiling.system import load_system
+from planner.geometry import distance
+from planner.lengths import format_length
+from planner.room.brief import GridWish
+from planner.room.outline import Joists, Room
+from planner.room.reader import read_room
+
+HUNG = load_system("lay-in-imperial")
+METRIC = load_system("lay-in-metric")
+DIRECT = load_system("direct-metric")
+FIXTURES = Path(__file__).parents[2] / "fixtures"
+
+
+def navy_room() -> SetOut:
+    """NAVEDTRA 14044 p. 5-16: 163 x 124 in; borders 21.5 and 14 in; mains at 38 and 86 in."""
+    room = replace(rectangle(163 * INCH, 124 * INCH), ceiling_height=96 * INCH, units="ft-in")
+    layout = grid((21.5 * INCH, 14 * INCH), (24 * INCH, 24 * INCH))
+    mains = choose_mains(room, layout, HUNG, GridWish("lay-in-imperial"))
+    return set_out(room, HUNG, layout, mains, frame(room, layout, HUNG, mains))
+
+
+def marks(found: SetOut, unit: float = INCH) -> list[list[tuple[float, str]]]:
+    return [[(round(mark.at / unit, 6), mark.what) for mark in wall.marks] for wall in found.walls]
+
+
+def test_running_dimensions_of_the_navy_room() -> None:
+    """Up the right wall 38 and 86; down the left 124 - 86 = 38 and 124 - 38 = 86; the cross line at 21.5 and 141.5."""
+    assert marks(navy_room()) == [
+        [(21.5, CROSS_LINE)],
+        [(38, "main M1"), (86, "main M2")],
+        [(141.5, CROSS_LINE)],
+        [(38, "main M2"), (86, "main M1")],
+    ]
+
+
+def test_diagonals_prove_the_strings_square_as_3_4_5_does() -> None:
+    """From the crossing at (21.5, 38): legs 141.5 and 86 give 165.584 in; 141.5 and 38 give 146.514; and so on."""
+    found = navy_room()
+    legs = [(141.5, 86), (141.5, 38), (21.5, 86), (21.5, 38)]
+    assert [d.length / INCH for d in found.diagonals] == pytest.approx([math.hypot(*pair) for pair in legs])
+    assert "3'-2\" mark" in found.diagonals[0].between  # P1-P2, 38 in up
+    assert found.level == pytest.approx(96 * INCH)
+
+
+def test_marks_are_rounded_from_running_totals() -> None:
+    """Carriers 24.3 in apart from 24.3 on: the tenth is at 243 in; ten roundings of 24 5/16 would be 243 1/8."""
+    module = 24.3 * INCH
+    room = rectangle(100 * INCH, 11 * module, joists=Joists(400, 100, "across"))
+    layout = grid((0.0, 0.0), (module, module))
+    direct = replace(DIRECT, cross_tees=(replace(DIRECT.cross_tees[0], length=module),))
+    mains = MainLines("along", 1, 0)
+    found = set_out(room, direct, layout, mains, frame(room, layout, direct, mains))
+    (tenth,) = [mark for mark in found.walls[1].marks if mark.what == "carrier CR10"]
+    assert format_length(tenth.at, "in") == '243"'
+    assert format_length(module, "in") == '24 5/16"'
+
+
+def test_a_main_that_ends_on_a_column_has_one_mark_on_a_wall() -> None:
+    room = rectangle(4000, 2400, columns=(block("C1", (1500, 1100), 200, 200),))
+    layout, mains = grid((0.0, 0.0), (600.0, 600.0)), MainLines("along", 2, 0)
+    found = set_out(room, METRIC, layout, mains, frame(room, layout, METRIC, mains))
+    assert marks(found, 1)[1] == [(1200, "main M2")]
+    assert marks(found, 1)[3] == [(1200, "main M1")]
+
+
+def test_the_cross_line_is_the_first_that_crosses_the_first_main() -> None:
+    """L-shape: the first grid line from the corner, 300, crosses the main at 500."""
+    room = room_of(((0, 0), (5000, 0), (5000, 1500), (2000, 1500), (2000, 3000), (0, 3000)))
+    layout, mains = grid((300.0, 500.0), (600.0, 600.0)), MainLines("along", 2, 0)
+    found = set_out(room, METRIC, layout, mains, frame(room, layout, METRIC, mains))
+    assert (300, CROSS_LINE) in marks(found, 1)[0]
+    assert [what for _, _, what in found.lines] == ["string: main M1", "string: cross line"]
+
+
+def test_chalk_lines_stay_in_sight_beside_the_carriers() -> None:
+    """19 mm from the middle of each, from wall to wall."""
+    room, layout = rectangle(3000, 2400, joists=Joists(400, 100, "across")), grid((300.0, 300.0), (600.0, 600.0))
+    mains = MainLines("along", 1, 0)
+    found = set_out(room, DIRECT, layout, mains, frame(room, layout, DIRECT, mains))
+    chalk = [(a, b) for a, b, what in found.lines if what.startswith("chalk")]
+    assert [(a[1], b[1]) for a, b in chalk] == [(y, y) for y in (319, 919, 1519, 2119)]
+    assert all((a[0], b[0]) == (0, 3000) for a, b in chalk)
+
+
+def test_a_room_too_narrow_for_two_strings_has_none() -> None:
+    room, layout = rectangle(500, 500), grid((-50.0, 250.0), (600.0, 600.0))
+    mains = MainLines("along", 1, 0)
+    found = set_out(room, METRIC, layout, mains, frame(room, layout, METRIC, mains))
+    assert (found.lines, found.diagonals) == ((), ())
+    assert len(found.walls) == 4
+
+
+@settings(max_examples=60, deadline=None)
+@given(rooms(), layouts("lay-in-metric"), st.booleans())
+def test_marks_of_any_room(room: Room, layout: Layout, direct: bool) -> None:
+    """Marks lie on their wall; the line through two is the grid line; diagonals are true distances; chalk is inside."""
+    system = DIRECT if direct else METRIC
+    layout = grid(layout.frame.origin, (600.0, 600.0), layout.frame.angle_deg)
+    mains = choose_mains(room, layout, system, GridWish(system.name))
+    members = frame(room, layout, system, mains)
+    found = set_out(room, system, layout, mains, members)
+    runs = {member.id: member for member in members}
+    axis = 1 if mains.direction == "along" else 0
+    for wall, marked in zip(room.walls, found.walls, strict=True):
+        assert wall.name == marked.wall
+        assert [mark.at for mark in marked.marks] == sorted(mark.at for mark in marked.marks)
+        for mark in marked.marks:
+            assert -0.01 <= mark.at <= wall.length + 0.01
+            share = mark.at / wall.length
+            point = tuple(a + share * (b - a) for a, b in zip(wall.start, wall.end, strict=True))
+            along = axis if mark.what != CROSS_LINE else 1 - axis
+            seen = layout.frame.inward((point[0], point[1]))[along]
+            assert abs(seen - round(seen / 600) * 600) <= 0.011
+            if mark.what != CROSS_LINE:
+                run = runs[mark.what.split()[1]]
+                assert min(distance(point, end) for end in (run.start, run.end)) <= 0.5  # type: ignore[arg-type]
+    for diagonal in found.diagonals:
+        assert diagonal.length == pytest.approx(distance(diagonal.start, diagonal.end))
+    floor = floor_of(room).buffer(0.05)
+    assert all(floor.covers(LineString([a, b])) for a, b, _ in found.lines)
+
+
+@settings(max_examples=60, deadline=None)
+@given(rooms(), layouts("lay-in-metric"))
+def test_every_main_that_ends_on_a_wall_is_marked(room: Room, layout: Layout) -> None:
+    mains = choose_mains(room, layout, METRIC, GridWish("lay-in-metric"))
+    members = frame(room, layout, METRIC, mains)
+    found = set_out(room, METRIC, layout, mains, members)
+    marked = [mark.what for wall in found.walls for mark in wall.marks if mark.what != CROSS_LINE]
+    outline = LineString([*room.outline, room.outline[0]])
+    ends = [
+        f"main {m.id}"
+        for m in members
+        if m.kind == "main tee"
+        for end in (m.start, m.end)
+        if outline.distance(Spot(end)) < 0.011
+    ]
+    assert sorted(marked) == sorted(ends)
+
+
+def test_a_tape_follows_a_bowed_wall() -> None:
+    """Marks on a bowed wall run along its arc: none beyond its length, the last main nearest its end."""
+    brief = read_room(FIXTURES / "gallery-bowed.yaml")
+    setout = build_ceiling(brief).setout
+    assert setout is not None
+    for wall, marked in zip(brief.room.walls, setout.walls, strict=True):
+        assert all(0 <= mark.at <= wall.length for mark in marked.marks)
+    bowed = [k for k, wall in enumerate(brief.room.walls) if wall.arc]
+    assert any(setout.walls[k].marks for k in bowed)
