@@ -60,6 +60,7 @@ def main() -> None:
 @click.option("--paper", default=None, help='Paper, e.g. A3 or "ANSI B". [default: the style\'s own]')
 @click.option("--portrait", is_flag=True, help="Turn the paper upright.")
 @click.option("--scale", type=click.FloatRange(min=1), default=None, help="50 means 1:50. [default: largest that fits]")
+@click.option("--sheets", default="", help="Sheets to draw, e.g. ceiling-plan,framing. [default: the whole set]")
 @click.option("--date", default="", help="Date for the title block, printed as written.")
 @click.option("--hold", is_flag=True, help="Write nothing when a finding says stop.")
 @_JSON
@@ -70,6 +71,7 @@ def plan(
     paper: str | None,
     portrait: bool,
     scale: float | None,
+    sheets: str,
     date: str,
     hold: bool,
     as_json: bool,
@@ -92,8 +94,9 @@ def plan(
         _show_plan(made, as_json, "Nothing was written.")
         sys.exit(1)
     chosen = load_style(style or _style_for(made), Path.cwd())
-    sheets = draw(made, chosen, SheetWish(paper=paper, portrait=portrait, scale=scale, date=date))
-    written = write_folder(folder, files_of(made, sheets, chosen))
+    keys = tuple(key.strip().lower() for key in sheets.split(",") if key.strip())
+    drawn = draw(made, chosen, SheetWish(paper, portrait, scale, date, keys))
+    written = write_folder(folder, files_of(made, drawn, chosen))
     _show_plan(made, as_json, f"{len(written)} files in {folder}{'' if str(folder).endswith('/') else '/'}")
     sys.exit(1 if _stops(made) else 0)
 

@@ -19,7 +19,17 @@ from planner.errors import Complaint, InputError, PlannerError
 from planner.wording import Fault, worded
 from planner.yaml_text import Mark, Parsed, Path, parse_yaml
 
-__all__ = ["Document", "Mark", "Path", "check", "parse_document", "pointing_into", "read_document", "refuse", "validate"]
+__all__ = [
+    "Document",
+    "Mark",
+    "Path",
+    "check",
+    "parse_document",
+    "pointing_into",
+    "read_document",
+    "refuse",
+    "validate",
+]
 
 LARGEST_BYTES = 1_000_000
 MOST_COMPLAINTS = 50

@@ -3,6 +3,7 @@
 PlannerError            where it is, what is wrong, how to mend it
 ├── LengthError         a text that is not a length
 ├── InputError          a file of the user's that cannot be used; carries every complaint at once
+├── CuttingError        pieces that cannot be cut from the stock
 └── OutputError         files that cannot be written
 
 Anything else that is raised is a fault of the planner itself and keeps its traceback.
@@ -74,6 +75,10 @@ class InputError(PlannerError):
     def __init__(self, complaints: "tuple[Complaint, ...]") -> None:
         self.complaints = complaints
         super().__init__("\n\n".join(map(str, complaints)))
+
+
+class CuttingError(PlannerError, ValueError):
+    """Pieces and stock that do not go together; a ValueError too, for programs that only want pieces cut."""
 
 
 class OutputError(PlannerError):

@@ -31,6 +31,6 @@ def plan(brief: Brief) -> Plan:
     """
     with pointing_into(brief.document):
         ceiling = build_ceiling(brief)
-        stock = buy_stock(ceiling, brief.stock)
+        stock = buy_stock(ceiling, brief.stock, brief.grid)
     findings = gravest_first((*brief.findings, *ceiling.findings))
     return Plan(brief.room, ceiling, stock, findings, brief.survey)

@@ -8,10 +8,11 @@ import json
 from importlib.resources import files
 from typing import Any
 
-from planner.ceiling.model import Ceiling, Layout, Member, Panel
+from planner.ceiling.model import Ceiling, Hanger, Layout, Loads, Member, Panel, SetOut
+from planner.ceiling.order import order_of_work
 from planner.geometry import Point, Ring
 from planner.plan import Plan
-from planner.room.survey import Suspect, Survey, line_name
+from planner.room.survey import Survey, Suspect, line_name
 from planner.stock.model import Cutting
 
 FORMAT = "ceiling-plan/1"
@@ -27,11 +28,14 @@ def record_of(plan: Plan) -> Record:
         "layout": _layout(plan.ceiling.layout),
         "panels": [_panel(panel) for panel in plan.ceiling.panels],
         "members": [_member(member) for member in plan.ceiling.members],
-        "hangers": None,
+        "hangers": [_hanger(hanger) for hanger in plan.ceiling.hangers],
+        "braces_mm": [_point(at) for at in plan.ceiling.braces],
+        "loads": None if plan.ceiling.loads is None else _loads(plan.ceiling.loads),
         "services": _services(plan.ceiling),
         "cutting": [_cutting(cutting) for cutting in plan.stock.cutting],
         "takeoff": _takeoff(plan),
-        "setout": None,
+        "setout": None if plan.ceiling.setout is None else _setout(plan.ceiling.setout),
+        "order_of_work": list(order_of_work(plan.room, plan.ceiling)),
         "findings": _findings(plan),
     }
 
@@ -130,6 +134,50 @@ def _member(member: Member) -> Record:
             for piece in member.pieces
             for _ in range(piece.count)
         ],
+    }
+
+
+def _hanger(hanger: Hanger) -> Record:
+    return {
+        "id": hanger.id,
+        "at_mm": _point(hanger.at),
+        "member": hanger.member,
+        "kind": hanger.kind,
+        "wire_mm": None if hanger.length is None else _number(hanger.length),
+    }
+
+
+def _setout(setout: SetOut) -> Record:
+    return {
+        "walls": [
+            {"wall": wall.wall, "marks": [{"at_mm": _number(mark.at), "what": mark.what} for mark in wall.marks]}
+            for wall in setout.walls
+        ],
+        "lines": [
+            {"start_mm": _point(start), "end_mm": _point(end), "what": what} for start, end, what in setout.lines
+        ],
+        "diagonals": [
+            {
+                "start_mm": _point(diagonal.start),
+                "end_mm": _point(diagonal.end),
+                "between": diagonal.between,
+                "length_mm": _number(diagonal.length),
+            }
+            for diagonal in setout.diagonals
+        ],
+        "level_mm": None if setout.level is None else _number(setout.level),
+    }
+
+
+def _loads(loads: Loads) -> Record:
+    return {
+        "duty": loads.duty,
+        "hanger_spacing_mm": _number(loads.spacing),
+        "carried_n_per_m": _number(loads.carried),
+        "allowed_n_per_m": _number(loads.allowed),
+        "deflection_limit_mm": _number(loads.deflection),
+        "heaviest_hanger": loads.heaviest or None,
+        "reaction_n": _number(loads.reaction),
     }
 
 

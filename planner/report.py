@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from planner.findings import Finding
 from planner.lengths import Rounding, format_length
 from planner.plan import Plan
-from planner.room.survey_table import survey_table
+from planner.room.closing.table import survey_table
 
 _SIGN = {"stop": "STOP", "warn": "warn", "note": "note"}
 

@@ -11,11 +11,11 @@ from collections.abc import Callable
 import numpy as np
 
 from planner.geometry import Point
-from planner.room.adjustment import Angles, Network, adjust
-from planner.room.blunders import Clues, find_blunder
+from planner.room.closing.adjustment import Angles, Network, adjust
+from planner.room.closing.blunders import Clues, find_blunder
+from planner.room.closing.shape import corner_triples, sight_lines
 from planner.room.survey import Clipboard, Reading, Survey, tape_accuracy
 from planner.room.tape import close_survey
-from planner.room.tape_shape import corner_triples, sight_lines
 
 RUNS = 7
 
