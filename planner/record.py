@@ -34,7 +34,7 @@ def record_of(plan: Plan) -> Record:
         "services": _services(plan.ceiling),
         "cutting": [_cutting(cutting) for cutting in plan.stock.cutting],
         "takeoff": _takeoff(plan),
-        "setout": None if plan.ceiling.setout is None else _setout(plan.ceiling.setout),
+        **_setout(plan.ceiling.setout),
         "order_of_work": list(order_of_work(plan.room, plan.ceiling)),
         "findings": _findings(plan),
     }
@@ -147,24 +147,27 @@ def _hanger(hanger: Hanger) -> Record:
     }
 
 
-def _setout(setout: SetOut) -> Record:
+def _setout(setout: SetOut | None) -> Record:
+    if setout is None:
+        return dict.fromkeys(("setout", "diagonals", "strings", "hang_points", "level_mm"))
     return {
-        "walls": [
+        "setout": [
             {"wall": wall.wall, "marks": [{"at_mm": _number(mark.at), "what": mark.what} for mark in wall.marks]}
             for wall in setout.walls
         ],
-        "lines": [
-            {"start_mm": _point(start), "end_mm": _point(end), "what": what} for start, end, what in setout.lines
-        ],
         "diagonals": [
             {
-                "start_mm": _point(diagonal.start),
-                "end_mm": _point(diagonal.end),
                 "between": diagonal.between,
                 "length_mm": _number(diagonal.length),
+                "start_mm": _point(diagonal.start),
+                "end_mm": _point(diagonal.end),
             }
             for diagonal in setout.diagonals
         ],
+        "strings": [
+            {"start_mm": _point(start), "end_mm": _point(end), "what": what} for start, end, what in setout.lines
+        ],
+        "hang_points": [{"member": run.member, "at_mm": [_number(at) for at in run.at]} for run in setout.hang_points],
         "level_mm": None if setout.level is None else _number(setout.level),
     }
 

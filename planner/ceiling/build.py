@@ -9,7 +9,7 @@ from dataclasses import replace
 from planner.ceiling.checks import Built, check
 from planner.ceiling.direct import fix_directly
 from planner.ceiling.framing import frame
-from planner.ceiling.held import hold_up
+from planner.ceiling.holding.held import hold_up
 from planner.ceiling.layout import lay_out
 from planner.ceiling.mains import choose_mains
 from planner.ceiling.model import Ceiling
@@ -45,7 +45,7 @@ def build_ceiling(brief: Brief) -> Ceiling:
         mains=mains.direction,
         findings=gravest_first(findings),
         hangers=hangers,
-        setout=set_out(seen, system, layout, mains, members),
+        setout=set_out(seen, system, layout, mains, members, hangers),
         loads=held.loads,
         braces=held.braces,
     )

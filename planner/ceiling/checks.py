@@ -8,10 +8,10 @@ and licensed people decide.
 
 from collections.abc import Callable, Iterator
 
-from planner.ceiling.built import Built
-from planner.ceiling.rules_borders import border_under_half, narrower_than_a_module, panel_bearing, sliver_at_wall
-from planner.ceiling.rules_heights import clearance_above, finished_height, high_work
-from planner.ceiling.rules_seismic import (
+from planner.ceiling.rules.borders import border_under_half, narrower_than_a_module, panel_bearing, sliver_at_wall
+from planner.ceiling.rules.built import Built
+from planner.ceiling.rules.heights import clearance_above, finished_height, high_work
+from planner.ceiling.rules.seismic import (
     lateral_bracing,
     seismic_duty,
     seismic_ledge,
@@ -19,8 +19,8 @@ from planner.ceiling.rules_seismic import (
     seismic_rings,
     separation_joint,
 )
-from planner.ceiling.rules_services import detector_near_air, sprinkler_distances
-from planner.ceiling.rules_site import ASBESTOS_UNTIL, asbestos_age, fire_rated, wiring
+from planner.ceiling.rules.services import detector_near_air, sprinkler_distances
+from planner.ceiling.rules.site import ASBESTOS_UNTIL, asbestos_age, fire_rated, wiring
 from planner.ceiling.system import System
 from planner.findings import Finding
 from planner.lengths import format_length

@@ -12,11 +12,11 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from planner.ceiling.furring import furring
 from planner.ceiling.hanging import splices
+from planner.ceiling.holding.overhead import crossings, point_at, stride_along
 from planner.ceiling.mains import MainLines
+from planner.ceiling.members.furring import furring
 from planner.ceiling.model import Hanger, Layout, Member
-from planner.ceiling.overhead import crossings, point_at, stride_along
 from planner.ceiling.system import Direct, System
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, distance
@@ -58,7 +58,7 @@ def fix_directly(room: Room, layout: Layout, system: System, mains: MainLines, m
     strips = furring(room, layout, mains, direct) if furred else ()
     fixed = tuple(_strip_points(carriers, strips) if furred else _joist_points(room, system, carriers))
     tracks = (hanger for member in members if member.kind == "track" for hanger in _track_screws(member, direct))
-    screws = tuple(replace(screw, id=f"H{k}") for k, screw in enumerate((*fixed, *tracks), 1))
+    screws = tuple(replace(screw, id=f"FX{k}") for k, screw in enumerate((*fixed, *tracks), 1))
     taken = direct.depth + (direct.furring_thickness if furred else 0.0) + _levelling(room)
     level = None if room.underside is None else room.underside - taken
     findings = (

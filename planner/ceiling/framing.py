@@ -20,13 +20,13 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 
-from planner.ceiling.corners import round_corners
-from planner.ceiling.lines import SHORTEST_TEE_MM, Stretch, clip_lines, rings_in
 from planner.ceiling.mains import MainLines
+from planner.ceiling.members.corners import round_corners
+from planner.ceiling.members.lines import SHORTEST_TEE_MM, Stretch, clip_lines, rings_in
+from planner.ceiling.members.runs import Joints, gathered, joints_of, main_run
+from planner.ceiling.members.trim import trim
 from planner.ceiling.model import Cell, End, Layout, Member, Piece
-from planner.ceiling.runs import Joints, gathered, joints_of, main_run
 from planner.ceiling.system import MainTee, System
-from planner.ceiling.trim import trim
 from planner.errors import PlannerError
 from planner.geometry import TOLERANCE_MM, Frame, Point
 from planner.room.outline import Room

@@ -6,8 +6,8 @@ apart. Out: `Hanging`. Hangers are numbered as one walks: up one main run and do
 Rules: wires along the mains no further apart than the limit (4 ft or 1200 mm: ASTM C636 as quoted by building
 departments, NAVEDTRA 14044 p. 5-17), one on each side of every splice (NAVEDTRA 14044 p. 5-17), the first within the
 system's limit of a wall. Real joists are hung from where a run crosses them; where joists are not given, or do not
-suit, the points are spread evenly and a finding says what to do. Services: `planner.ceiling.service_wires`; wires at
-walls for earthquakes: `planner.ceiling.wall_wires`.
+suit, the points are spread evenly and a finding says what to do. Services and walls in
+earthquakes: `service_wires` and `wall_wires` in `planner.ceiling.holding`.
 """
 
 from bisect import bisect_left, bisect_right
@@ -16,8 +16,7 @@ from dataclasses import dataclass, replace
 from itertools import accumulate
 from typing import Literal
 
-from planner.ceiling.model import Hanger, Layout, Member, Service
-from planner.ceiling.overhead import (
+from planner.ceiling.holding.overhead import (
     PLUMB,
     crossings,
     drop_of,
@@ -27,10 +26,11 @@ from planner.ceiling.overhead import (
     stride_along,
     wire_length,
 )
-from planner.ceiling.service_wires import service_wires
-from planner.ceiling.spacing import Limits, Stride, evenly, fewest, too_long
+from planner.ceiling.holding.service_wires import service_wires
+from planner.ceiling.holding.spacing import Limits, Stride, evenly, fewest, too_long
+from planner.ceiling.holding.wall_wires import wall_wires
+from planner.ceiling.model import Hanger, Layout, Member, Service
 from planner.ceiling.system import System
-from planner.ceiling.wall_wires import wall_wires
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM
 from planner.lengths import format_length
@@ -80,7 +80,7 @@ def hang(
     wires = [hanger for k, one in enumerate(hung) for hanger in _wires(room, one, back=k % 2 == 1)]
     own = service_wires(room, layout, services)
     walls = wall_wires(room, system, members, wires)
-    numbered = (replace(wire, id=f"H{k}") for k, wire in enumerate((*wires, *own.hangers, *walls.hangers), 1))
+    numbered = (replace(wire, id=f"HW{k}") for k, wire in enumerate((*wires, *own.hangers, *walls.hangers), 1))
     return Hanging(tuple(numbered), (*_findings(room, hung, limits), *own.findings, *walls.findings))
 
 

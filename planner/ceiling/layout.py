@@ -2,8 +2,8 @@
 
 In: a room, the grid as wished for, the kind of grid and the fixed services that ask for a panel's middle. Out: a
 `Layout`. The room is turned into the grid's directions around its reference corner; each axis is searched exactly
-(`planner.ceiling.borders` has the order of wishes and where it comes from); then modules are marked, and only those
-that a wall or a column passes through are clipped.
+(`planner.ceiling.grid.borders` has the order of wishes and where it comes from); then modules are marked, and only
+those that a wall or a column passes through are clipped.
 """
 
 from dataclasses import dataclass
@@ -12,15 +12,15 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from planner.ceiling.asked import angle_asked, module_asked, place_asked
-from planner.ceiling.borders import Axis, axis_of
-from planner.ceiling.cells import EDGE_MM, count_marked, edges_of, full_runs, mark, rings_of
-from planner.ceiling.clipping import clip, polygon_of
-from planner.ceiling.gaps import Floats
+from planner.ceiling.grid.asked import angle_asked, module_asked, place_asked
+from planner.ceiling.grid.borders import Axis, axis_of
+from planner.ceiling.grid.cells import EDGE_MM, count_marked, edges_of, full_runs, mark, rings_of
+from planner.ceiling.grid.clipping import clip, polygon_of
+from planner.ceiling.grid.gaps import Floats
+from planner.ceiling.grid.origins import Choice, choose
+from planner.ceiling.grid.pieces import panels_of, smallest_cut
+from planner.ceiling.grid.reason import Outcome, reason
 from planner.ceiling.model import Border, Layout
-from planner.ceiling.origins import Choice, choose
-from planner.ceiling.pieces import panels_of, smallest_cut
-from planner.ceiling.reason import Outcome, reason
 from planner.ceiling.system import System
 from planner.geometry import Frame, Point
 from planner.room.brief import GridWish

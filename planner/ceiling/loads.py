@@ -14,10 +14,10 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from planner.ceiling.holding.overhead import names_said
+from planner.ceiling.holding.service_wires import wires_for
 from planner.ceiling.mains import MainLines
 from planner.ceiling.model import Hanger, Layout, Loads, Member, Service
-from planner.ceiling.overhead import names_said
-from planner.ceiling.service_wires import wires_for
 from planner.ceiling.system import System
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, distance

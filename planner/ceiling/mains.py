@@ -14,7 +14,7 @@ then the lowest line.
 from dataclasses import dataclass
 from typing import Literal
 
-from planner.ceiling.lines import clip_lines, rings_in
+from planner.ceiling.members.lines import clip_lines, rings_in
 from planner.ceiling.model import Layout
 from planner.ceiling.system import System
 from planner.errors import PlannerError

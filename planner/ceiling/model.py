@@ -126,7 +126,7 @@ class Member:
 class Hanger:
     """Where the ceiling is held from above: a wire, or on direct grids a screw."""
 
-    id: str  #: H1, H2 ... in walking order
+    id: str  #: HW1, HW2 ... for wires, FX1 ... for screws, in walking order
     at: Point
     member: str  #: id of the member it holds; of the service, for a service's own wire
     kind: Literal["wire", "splice wire", "wall wire", "service wire", "screw"]
@@ -173,6 +173,14 @@ class Diagonal:
 
 
 @dataclass(frozen=True, slots=True)
+class RunMarks:
+    """Where one run is held from above."""
+
+    member: str
+    at: tuple[float, ...]  #: running from the member's start
+
+
+@dataclass(frozen=True, slots=True)
 class SetOut:
     """Where to put each mark before anything is fixed."""
 
@@ -180,6 +188,7 @@ class SetOut:
     diagonals: tuple[Diagonal, ...]
     lines: tuple[tuple[Point, Point, str], ...]  #: strings or chalk lines to stretch, with what each is
     level: float | None  #: underside of the wall angle above the floor, for the laser
+    hang_points: tuple[RunMarks, ...] = ()  #: along each main or carrier, its own hangers or screws
 
 
 @dataclass(frozen=True, slots=True)

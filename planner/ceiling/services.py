@@ -4,21 +4,22 @@ In: a room, where its grid and its main tees lie, and the services wished for. O
 
 Fixed services (`at`) are set first, then the others (`near`) in the order of the room file, each in the nearest place
 that is free and sound. A size that fills whole modules replaces their panels; any other is a hole in a panel. Sizes
-and holes lie along the grid, so they turn with it. Rules: `planner.ceiling.seats`, `planner.ceiling.holes`.
+and holes lie along the grid, so they turn with it. Rules: `seats` and `holes` in
+`planner.ceiling.seating`.
 """
 
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from planner.ceiling.drilled import drilled_panels
-from planner.ceiling.ground import Ground, Span, cells_of
-from planner.ceiling.holes import Fault, Hole, Ledger, faults, fits_a_whole_panel
 from planner.ceiling.mains import MainLines
 from planner.ceiling.model import Cell, CutOut, Layout, Panel, Service
-from planner.ceiling.objections import Stand, objections
-from planner.ceiling.places import nearest_place, place_in_cell
-from planner.ceiling.seats import nearest_seat, seat_at, whole_modules
+from planner.ceiling.seating.drilled import drilled_panels
+from planner.ceiling.seating.ground import Ground, Span, cells_of
+from planner.ceiling.seating.holes import Fault, Hole, Ledger, faults, fits_a_whole_panel
+from planner.ceiling.seating.objections import Stand, objections
+from planner.ceiling.seating.places import nearest_place, place_in_cell
+from planner.ceiling.seating.seats import nearest_seat, seat_at, whole_modules
 from planner.ceiling.system import System
 from planner.findings import Finding
 from planner.geometry import Point, distance

@@ -16,9 +16,9 @@ from itertools import pairwise
 from shapely import LineString, Polygon, STRtree
 from shapely import Point as Spot
 
-from planner.ceiling.lines import clip_lines, rings_in
 from planner.ceiling.mains import MainLines
-from planner.ceiling.model import Diagonal, Layout, Mark, Member, SetOut, WallMarks
+from planner.ceiling.members.lines import clip_lines, rings_in
+from planner.ceiling.model import Diagonal, Hanger, Layout, Mark, Member, RunMarks, SetOut, WallMarks
 from planner.ceiling.system import System
 from planner.geometry import TOLERANCE_MM, Frame, Point, distance
 from planner.lengths import format_length
@@ -41,8 +41,18 @@ class _End:
     point: Point
 
 
-def set_out(room: Room, system: System, layout: Layout, mains: MainLines, members: Sequence[Member]) -> SetOut:
-    """Marks along every wall, the two strings with what proves them square, chalk lines, and the laser's height."""
+def set_out(
+    room: Room,
+    system: System,
+    layout: Layout,
+    mains: MainLines,
+    members: Sequence[Member],
+    hangers: Sequence[Hanger] = (),
+) -> SetOut:
+    """Marks along every wall, the two strings with what proves them square, chalk lines, the laser's height, hang points.
+
+    Services' own wires are not run along a main; they stand at their services.
+    """
     walls = _Walls(room, layout, mains)
     runs = [member for member in members if member.kind in ("main tee", "carrier")]
     marks: dict[int, list[Mark]] = defaultdict(list)
@@ -61,6 +71,17 @@ def set_out(room: Room, system: System, layout: Layout, mains: MainLines, member
         diagonals=() if strings is None else tuple(_diagonals(room, walls, strings)),
         lines=(*_string_lines(room, walls, strings), *_chalk_lines(room, system, layout, mains, runs)),
         level=room.ceiling_height,
+        hang_points=_hang_points(runs, hangers),
+    )
+
+
+def _hang_points(runs: Sequence[Member], hangers: Sequence[Hanger]) -> tuple[RunMarks, ...]:
+    """Running distances of each run's hangers from its start."""
+    held = defaultdict[str, list[Point]](list)
+    for hanger in hangers:
+        held[hanger.member].append(hanger.at)
+    return tuple(
+        RunMarks(run.id, tuple(sorted(distance(run.start, at) for at in held[run.id]))) for run in runs if held[run.id]
     )
 
 

@@ -15,7 +15,7 @@ from planner.drawing.legend import service_size
 from planner.drawing.panel_marks import panel_class
 from planner.drawing.plan_lines import panel_size
 from planner.drawing.schedules import panel_schedule, quantities, written_weight
-from planner.drawing.setout_words import MOST_ROWS, marks_table
+from planner.drawing.setout_words import MOST_ROWS, hang_points, marks_table
 from planner.drawing.tables import Stack, compact_table, signed_notes, table
 from planner.drawing.wall_borders import border_text
 from planner.plan import Plan
@@ -34,6 +34,7 @@ def lists(plan: Plan, width: float, heights: Heights) -> tuple[Stack, ...]:
         _readings(plan, width, heights),
         _corners(plan, width, heights),
         marks_table(plan, width, heights),
+        hang_points(plan, width, heights),
         runs(plan, width, None, heights),
         _order(plan, width, heights),
         _panels(plan, width, heights),

@@ -87,6 +87,23 @@ def _notes(remarks: Sequence[str], place: Place, width: float, heights: Heights)
     return notes(words.NOTES, said, width, heights) if said else None
 
 
+def hang_points(plan: Plan, width: float, heights: Heights) -> Stack | None:
+    """Running distances along every run; runs that are held alike share a line. None when nothing is hung."""
+    setout = plan.ceiling.setout
+    if setout is None or not setout.hang_points:
+        return None
+    alike: dict[str, list[str]] = {}
+    for run in setout.hang_points:
+        alike.setdefault(", ".join(written(at, plan.room.units) for at in run.at), []).append(run.member)
+    rows = [(first, _held(points, also)) for points, (first, *also) in alike.items()]
+    more = [("", words.MORE_ROWS.format(n=len(rows) - MOST_ROWS))] if len(rows) > MOST_ROWS else []
+    return signed_notes(words.HANG_POINTS, [*rows[:MOST_ROWS], *more], width, heights)
+
+
+def _held(points: str, also: Sequence[str]) -> str:
+    return f"{points}; {words.LIKEWISE.format(names=', '.join(also))}" if also else points
+
+
 def marks_table(plan: Plan, width: float, heights: Heights) -> Stack | None:
     """Every mark with its wall and running length; None when there is no set-out."""
     setout = plan.ceiling.setout

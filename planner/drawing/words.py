@@ -196,4 +196,6 @@ PROVE = (
 MARKS = "Set-out marks"
 MARK_HEADS = ("wall", "at", "what")
 SET_OUT_LEFT_OUT = "Set-out marks left out for want of room: {n} of {of}; the list has all."
+HANG_POINTS = "Hang points from the start of each run"
+LIKEWISE = "likewise {names}"
 MARKS_LISTED = "The same marks as a list: {see}."

@@ -7,11 +7,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planner.ceiling import widest as widest_module
-from planner.ceiling.borders import Axis, axis_of, best_places, closes, without_slivers
-from planner.ceiling.circle import SUM_PER_MM, short_wall
-from planner.ceiling.gaps import Ints, Parts, narrower, wall_parts, wider
-from planner.ceiling.widest import Faces, narrowest, widest
+from planner.ceiling.grid import widest as widest_module
+from planner.ceiling.grid.borders import Axis, axis_of, best_places, closes, without_slivers
+from planner.ceiling.grid.circle import SUM_PER_MM, short_wall
+from planner.ceiling.grid.gaps import Ints, Parts, narrower, wall_parts, wider
+from planner.ceiling.grid.widest import Faces, narrowest, widest
 
 INCH = 25.4
 

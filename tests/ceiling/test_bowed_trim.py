@@ -7,8 +7,8 @@ import pytest
 import shapely
 
 from planner.arcs import arc_length, arc_of, arc_points, bulge_from_rise
+from planner.ceiling.members.trim import trim
 from planner.ceiling.system import Tee
-from planner.ceiling.trim import trim
 from planner.geometry import Point
 from planner.room.outline import Column, Room
 

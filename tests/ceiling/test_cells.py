@@ -9,12 +9,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Polygon
 
-from planner.ceiling import clipping
-from planner.ceiling.cells import Marks, count_cells, count_marked, edges_of, full_runs, mark
-from planner.ceiling.clipping import clip
+from planner.ceiling.grid import clipping
+from planner.ceiling.grid.cells import Marks, count_cells, count_marked, edges_of, full_runs, mark
+from planner.ceiling.grid.clipping import clip
+from planner.ceiling.grid.pieces import class_name
 from planner.ceiling.layout import lay_out
 from planner.ceiling.model import Layout, Panel, Run
-from planner.ceiling.pieces import class_name
 from planner.ceiling.system import MainTee, System, Tee
 from planner.geometry import Frame, Point, Ring
 from planner.room.brief import GridWish

@@ -6,9 +6,9 @@ from dataclasses import replace
 import pytest
 from ceiling.framing_rooms import block, rectangle, room_of
 
-from planner.ceiling.corners import round_corners
+from planner.ceiling.members.corners import round_corners
+from planner.ceiling.members.trim import trim
 from planner.ceiling.system import load_system
-from planner.ceiling.trim import trim
 from planner.geometry import distance
 from planner.room.outline import Room
 

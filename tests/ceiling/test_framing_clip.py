@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import LineString, Polygon
 
-from planner.ceiling.lines import clip_lines, rings_in
+from planner.ceiling.members.lines import clip_lines, rings_in
 from planner.geometry import Frame
 from planner.room.outline import Room
 

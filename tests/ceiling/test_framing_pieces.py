@@ -7,8 +7,8 @@ from ceiling.framing_rooms import INCH, block, grid, rectangle, room_of
 
 from planner.ceiling.framing import frame
 from planner.ceiling.mains import MainLines, choose_mains
+from planner.ceiling.members.runs import angle_run, main_run, saw_off
 from planner.ceiling.model import Cell, Member
-from planner.ceiling.runs import angle_run, main_run, saw_off
 from planner.ceiling.system import load_system
 from planner.errors import PlannerError
 from planner.geometry import distance

@@ -12,8 +12,8 @@ from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
 from planner.ceiling.framing import frame
-from planner.ceiling.lines import SHORTEST_TEE_MM
 from planner.ceiling.mains import MainLines, choose_mains
+from planner.ceiling.members.lines import SHORTEST_TEE_MM
 from planner.ceiling.model import Cell, Layout, Member, Piece
 from planner.ceiling.system import System, load_system
 from planner.errors import PlannerError

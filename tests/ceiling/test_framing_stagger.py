@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from planner.ceiling.framing import frame
 from planner.ceiling.mains import MainLines, choose_mains
+from planner.ceiling.members.runs import Joints, joints_of, main_run
 from planner.ceiling.model import Member
-from planner.ceiling.runs import Joints, joints_of, main_run
 from planner.ceiling.system import load_system
 from planner.room.brief import GridWish
 

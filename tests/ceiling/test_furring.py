@@ -6,10 +6,10 @@ import pytest
 from ceiling.framing_rooms import INCH, block, floor_of, grid, rectangle, room_of
 from shapely import LineString
 
-from planner.ceiling.furring import furring, strip_centres, strip_rows, strips_in_row
+from planner.ceiling.holding.overhead import crossings
 from planner.ceiling.mains import MainLines
+from planner.ceiling.members.furring import furring, strip_centres, strip_rows, strips_in_row
 from planner.ceiling.model import Member
-from planner.ceiling.overhead import crossings
 from planner.ceiling.system import load_system
 from planner.geometry import distance
 from planner.room.outline import Joists

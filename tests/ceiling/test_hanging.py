@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 from planner.ceiling import system as system_module
 from planner.ceiling.framing import frame
 from planner.ceiling.hanging import hang, splices
+from planner.ceiling.holding.overhead import crossings, plumb_enough, to_joist
 from planner.ceiling.mains import MainLines, choose_mains
 from planner.ceiling.model import Member, Piece
-from planner.ceiling.overhead import crossings, plumb_enough, to_joist
 from planner.ceiling.system import load_system
 from planner.findings import Finding
 from planner.geometry import distance
@@ -75,7 +75,7 @@ class TestNavyRoom:
 
     def test_numbers_go_up_one_run_and_down_the_next(self):
         hanging = self.hanging()
-        assert [hanger.id for hanger in hanging.hangers] == [f"H{k}" for k in range(1, 9)]
+        assert [hanger.id for hanger in hanging.hangers] == [f"HW{k}" for k in range(1, 9)]
         assert [round(hanger.at[0] / INCH) for hanger in hanging.hangers] == [41, 89, 137, 153, 153, 137, 89, 41]
 
     @pytest.mark.parametrize(("allowance", "length"), [(12, 24), (2, 14), (6, 18)])
@@ -223,7 +223,7 @@ def test_no_gap_is_over_the_limit_unless_a_finding_says_so(room, angle, joists, 
             on_it = [h for h in hanging.hangers if h.member == main.id]
             under = all(to_joist(joists, h.at) <= 0.01 for h in on_it)
             assert under or max(to_joist(joists, main.start), to_joist(joists, main.end)) <= 19.01
-    assert [h.id for h in hanging.hangers] == [f"H{k}" for k in range(1, len(hanging.hangers) + 1)]
+    assert [h.id for h in hanging.hangers] == [f"HW{k}" for k in range(1, len(hanging.hangers) + 1)]
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planner.ceiling.spacing import Limits, Stride, evenly, fewest, too_long
+from planner.ceiling.holding.spacing import Limits, Stride, evenly, fewest, too_long
 
 FEET = 12.0  #: inches here
 

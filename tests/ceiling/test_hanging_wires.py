@@ -8,11 +8,11 @@ from ceiling.hand_layouts import FOOT, IMPERIAL, INCH, rectangle
 
 from planner.ceiling.framing import frame
 from planner.ceiling.hanging import hang
+from planner.ceiling.holding.service_wires import service_wires, unweighed, weight_said, wires_for
+from planner.ceiling.holding.wall_wires import wanted
 from planner.ceiling.mains import MainLines
 from planner.ceiling.model import Service
-from planner.ceiling.service_wires import service_wires, unweighed, weight_said, wires_for
 from planner.ceiling.system import HangingLimits
-from planner.ceiling.wall_wires import wanted
 from planner.geometry import distance
 from planner.room.outline import Joists
 from planner.room.site import Site

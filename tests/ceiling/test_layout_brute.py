@@ -16,7 +16,7 @@ import pytest
 import shapely
 from shapely.geometry import Polygon, box
 
-from planner.ceiling.cells import count_cells
+from planner.ceiling.grid.cells import count_cells
 from planner.ceiling.layout import lay_out
 from planner.ceiling.model import Layout
 from planner.ceiling.system import MainTee, System, Tee

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from planner.ceiling.framing import frame
 from planner.ceiling.hanging import hang
-from planner.ceiling.held import hold_up
+from planner.ceiling.holding.held import hold_up
 from planner.ceiling.loads import (
     AT_MIDSPAN,
     CONNECTION_N,

@@ -6,9 +6,9 @@ import pytest
 from ceiling.framing_rooms import grid
 from ceiling.hand_layouts import IMPERIAL, INCH, METRIC, TWO_BY_TWO, rectangle
 
-from planner.ceiling.built import Built
-from planner.ceiling.rules_borders import bearing_on_tee, panel_bearing
-from planner.ceiling.rules_heights import finished_height, high_work
+from planner.ceiling.rules.borders import bearing_on_tee, panel_bearing
+from planner.ceiling.rules.built import Built
+from planner.ceiling.rules.heights import finished_height, high_work
 from planner.room.brief import GridWish
 from planner.room.site import Site
 

@@ -7,13 +7,13 @@ import pytest
 from ceiling.framing_rooms import grid
 from ceiling.hand_layouts import FOOT, IMPERIAL, INCH, rectangle, room_of
 
-from planner.ceiling.bracing import braces
-from planner.ceiling.built import Built
 from planner.ceiling.checks import cautions
 from planner.ceiling.framing import frame
+from planner.ceiling.holding.bracing import braces
 from planner.ceiling.mains import MainLines
 from planner.ceiling.model import Service
-from planner.ceiling.rules_seismic import (
+from planner.ceiling.rules.built import Built
+from planner.ceiling.rules.seismic import (
     lateral_bracing,
     overlap_on_ledge,
     seismic_duty,
@@ -22,7 +22,7 @@ from planner.ceiling.rules_seismic import (
     seismic_rings,
     separation_joint,
 )
-from planner.ceiling.rules_site import asbestos_age, fire_rated, wiring
+from planner.ceiling.rules.site import asbestos_age, fire_rated, wiring
 from planner.ceiling.system import HangingLimits
 from planner.room.brief import GridWish
 from planner.room.site import Site

@@ -4,9 +4,9 @@ import pytest
 from ceiling.framing_rooms import grid
 from ceiling.hand_layouts import FOOT, IMPERIAL, INCH, rectangle
 
-from planner.ceiling.built import Built
 from planner.ceiling.model import Service
-from planner.ceiling.rules_services import detector_near_air, sprinkler_distances
+from planner.ceiling.rules.built import Built
+from planner.ceiling.rules.services import detector_near_air, sprinkler_distances
 from planner.room.brief import GridWish
 
 

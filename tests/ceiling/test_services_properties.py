@@ -11,7 +11,7 @@ from shapely.affinity import rotate
 
 from planner.ceiling.framing import frame
 from planner.ceiling.mains import MainLines
-from planner.ceiling.nearest import nearest
+from planner.ceiling.seating.nearest import nearest
 from planner.ceiling.services import Ground, place_services
 from planner.room.brief import ServiceWish
 

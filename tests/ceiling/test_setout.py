@@ -13,8 +13,9 @@ from shapely import Point as Spot
 
 from planner.ceiling.build import build_ceiling
 from planner.ceiling.framing import frame
+from planner.ceiling.layout import lay_out
 from planner.ceiling.mains import MainLines, choose_mains
-from planner.ceiling.model import Layout, SetOut
+from planner.ceiling.model import Hanger, Layout, RunMarks, SetOut
 from planner.ceiling.setout import CROSS_LINE, set_out
 from planner.ceiling.system import load_system
 from planner.geometry import distance
@@ -165,3 +166,18 @@ def test_a_tape_follows_a_bowed_wall() -> None:
         assert all(0 <= mark.at <= wall.length for mark in marked.marks)
     bowed = [k for k, wall in enumerate(brief.room.walls) if wall.arc]
     assert any(setout.walls[k].marks for k in bowed)
+
+
+def test_hang_points_run_from_the_start_of_their_main() -> None:
+    """Wires at 300 and 1500 along a main that starts at x = 100; a light's own wire is no hang point of the main."""
+    room = Room("room", "mm", ((0.0, 0.0), (4000.0, 0.0), (4000.0, 3000.0), (0.0, 3000.0)), tuple("ABCD"))
+    layout = lay_out(room, GridWish("lay-in-metric", module=(600.0, 600.0)), METRIC)
+    mains = choose_mains(room, layout, METRIC, GridWish("lay-in-metric"))
+    members = frame(room, layout, METRIC, mains)
+    run = next(member for member in members if member.kind == "main tee")
+    (x, y) = run.start
+    wires = [Hanger("HW1", (x + 1500.0, y), run.id, "wire"), Hanger("HW2", (x + 300.0, y), run.id, "wire")]
+    own = Hanger("HW3", (x + 700.0, y), "L1", "service wire")
+    assert set_out(room, METRIC, layout, mains, members, [*wires, own]).hang_points == (
+        RunMarks(run.id, (300.0, 1500.0)),
+    )

@@ -14,11 +14,11 @@ from itertools import pairwise
 
 from shapely import LineString, Polygon, union_all
 
-from planner.ceiling.lines import Stretch, clip_lines, rings_in
+from planner.ceiling.holding.overhead import crossings
 from planner.ceiling.mains import MainLines
+from planner.ceiling.members.lines import Stretch, clip_lines, rings_in
+from planner.ceiling.members.runs import gathered
 from planner.ceiling.model import End, Layout, Member, Piece
-from planner.ceiling.overhead import crossings
-from planner.ceiling.runs import gathered
 from planner.ceiling.system import Direct
 from planner.geometry import TOLERANCE_MM, Point, Ring, distance, edges
 from planner.room.outline import Joists, Room

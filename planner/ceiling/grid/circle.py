@@ -8,7 +8,7 @@ billionths of a millimetre: equal sums are equal.
 
 import numpy as np
 
-from planner.ceiling.gaps import Floats, Ints, Parts
+from planner.ceiling.grid.gaps import Floats, Ints, Parts
 
 #: Whole units of length sums in a millimetre.
 SUM_PER_MM = 1_000_000_000

@@ -12,9 +12,9 @@ from typing import TypeVar
 
 import numpy as np
 
-from planner.ceiling.borders import Axis, best_places, without_slivers
-from planner.ceiling.circle import SUM_PER_MM
-from planner.ceiling.gaps import Ints
+from planner.ceiling.grid.borders import Axis, best_places, without_slivers
+from planner.ceiling.grid.circle import SUM_PER_MM
+from planner.ceiling.grid.gaps import Ints
 from planner.geometry import TOLERANCE_MM
 
 Count = Callable[[int, int], int]

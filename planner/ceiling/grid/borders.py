@@ -23,9 +23,9 @@ from functools import cached_property
 
 import numpy as np
 
-from planner.ceiling.circle import SUM_PER_MM, short_wall
-from planner.ceiling.gaps import Floats, Ints, Parts, narrower, wall_parts, wider
-from planner.ceiling.widest import Faces, faces_of, narrowest, widest, widest_cut
+from planner.ceiling.grid.circle import SUM_PER_MM, short_wall
+from planner.ceiling.grid.gaps import Floats, Ints, Parts, narrower, wall_parts, wider
+from planner.ceiling.grid.widest import Faces, faces_of, narrowest, widest, widest_cut
 from planner.geometry import TOLERANCE_MM
 
 #: Whole places in a millimetre, nearly: exactly 160 for a module of whole fortieths of a millimetre.

@@ -12,7 +12,7 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
-from planner.ceiling.gaps import Flags, Ints, Parts, narrower, wider
+from planner.ceiling.grid.gaps import Flags, Ints, Parts, narrower, wider
 
 #: Cuts weighed at a time (places times walls); beyond it places are thinned out and the answer is not called proven.
 MOST_CUTS = 2_000_000

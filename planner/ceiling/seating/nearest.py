@@ -8,8 +8,8 @@ than a small one unless most of it is taken. Equal distances go to the lower row
 import heapq
 from collections.abc import Callable, Iterator
 
-from planner.ceiling.ground import Ground, Span
 from planner.ceiling.model import Cell
+from planner.ceiling.seating.ground import Ground, Span
 from planner.geometry import Point, distance
 
 #: Decimals of a millimetre to which distances are told apart; less is float noise.

@@ -15,8 +15,8 @@ from dataclasses import replace
 from shapely import Polygon, union_all
 from shapely.geometry.polygon import orient
 
+from planner.ceiling.members.runs import angle_run
 from planner.ceiling.model import Member
-from planner.ceiling.runs import angle_run
 from planner.ceiling.system import System
 from planner.geometry import TOLERANCE_MM, Point
 from planner.room.outline import Room

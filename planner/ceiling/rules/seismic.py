@@ -8,9 +8,9 @@ parts for all this are not in the order: it depends on the listed system that is
 
 from collections.abc import Iterator
 
-from planner.ceiling.bracing import BRACED_OVER_MM2, FOOT
-from planner.ceiling.built import INCH, Built
-from planner.ceiling.overhead import names_said
+from planner.ceiling.holding.bracing import BRACED_OVER_MM2, FOOT
+from planner.ceiling.holding.overhead import names_said
+from planner.ceiling.rules.built import INCH, Built
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, Point
 from planner.room.site import SeismicCategory

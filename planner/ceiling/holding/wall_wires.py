@@ -13,8 +13,8 @@ from dataclasses import dataclass
 
 import shapely
 
+from planner.ceiling.holding.overhead import NEAREST_WALL_MM, drop_of, plumb_enough, point_at, to_joist, wire_length
 from planner.ceiling.model import Hanger, Member
-from planner.ceiling.overhead import NEAREST_WALL_MM, drop_of, plumb_enough, point_at, to_joist, wire_length
 from planner.ceiling.system import System
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, Point, distance

@@ -12,8 +12,8 @@ from collections.abc import Iterable, Iterator
 import shapely
 
 from planner.arcs import Arc, arc_length, bulge_from_sweep
+from planner.ceiling.members.runs import angle_run
 from planner.ceiling.model import Member
-from planner.ceiling.runs import angle_run
 from planner.ceiling.system import Tee
 from planner.geometry import TOLERANCE_MM, Point, distance, edges, midpoint
 from planner.room.outline import Column, Room, Wall

@@ -5,7 +5,7 @@ In: a `Built`. Out: findings. Deliberately reminders: local codes and licensed p
 
 from collections.abc import Iterator
 
-from planner.ceiling.built import Built
+from planner.ceiling.rules.built import Built
 from planner.findings import Finding
 from planner.room.service_kinds import KINDS
 

@@ -1,7 +1,7 @@
 """Where a hole goes in its panel, and the nearest place that is sound.
 
 In: the ground, what stands already, and a hole where it is wished. Out: a centre without faults (see
-`planner.ceiling.holes`), or None. Grid frame, millimetres. A hole that may move goes to the centre of its panel
+`planner.ceiling.seating.holes`), or None. Grid frame, millimetres. A hole that may move goes to the centre of its panel
 (common practice, no source); one that is fixed is told the least move that cures it.
 """
 
@@ -13,9 +13,9 @@ from shapely import MultiPoint
 from shapely import Point as Spot
 from shapely.geometry.base import BaseGeometry
 
-from planner.ceiling.ground import Ground
-from planner.ceiling.holes import Hole, Ledger, faults, fits_a_whole_panel, sides
-from planner.ceiling.nearest import nearest
+from planner.ceiling.seating.ground import Ground
+from planner.ceiling.seating.holes import Hole, Ledger, faults, fits_a_whole_panel, sides
+from planner.ceiling.seating.nearest import nearest
 from planner.geometry import Box, Point
 
 #: Added to the rim in every place that is proposed, so that it still holds when marked to the nearest 1/16 in.

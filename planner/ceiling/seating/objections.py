@@ -7,12 +7,12 @@ proposed only once all services are set, and no place twice.
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from planner.ceiling.directions import move_said, place_said, said, size_said
-from planner.ceiling.ground import Ground, Span
-from planner.ceiling.holes import Fault, Hole, Ledger, fits_a_whole_panel
 from planner.ceiling.model import Service
-from planner.ceiling.places import least_move
-from planner.ceiling.seats import Seat, nearest_seat, whole_modules
+from planner.ceiling.seating.directions import move_said, place_said, said, size_said
+from planner.ceiling.seating.ground import Ground, Span
+from planner.ceiling.seating.holes import Fault, Hole, Ledger, fits_a_whole_panel
+from planner.ceiling.seating.places import least_move
+from planner.ceiling.seating.seats import Seat, nearest_seat, whole_modules
 from planner.findings import Finding, Severity
 from planner.geometry import TOLERANCE_MM, Point
 from planner.room.brief import ServiceWish

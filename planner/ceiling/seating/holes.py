@@ -15,8 +15,8 @@ import shapely
 from shapely import Point as Spot
 from shapely.geometry.base import BaseGeometry
 
-from planner.ceiling.ground import Ground, Hook, Span, cells_of
 from planner.ceiling.model import Cell
+from planner.ceiling.seating.ground import Ground, Hook, Span, cells_of
 from planner.findings import Severity
 from planner.geometry import TOLERANCE_MM, Box, Point
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from planner.ceiling.gaps import Flags, Floats, Ints
+from planner.ceiling.grid.gaps import Flags, Floats, Ints
 from planner.ceiling.model import Run
 from planner.geometry import Frame, Ring
 from planner.room.outline import Room

@@ -2,7 +2,7 @@
 
 import shapely
 
-from planner.ceiling.ground import Ground
+from planner.ceiling.seating.ground import Ground
 from planner.geometry import TOLERANCE_MM, Point
 from planner.lengths import format_length
 from planner.room.outline import Room

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from planner.ceiling.cells import EDGE_MM
-from planner.ceiling.clipping import Pieces
+from planner.ceiling.grid.cells import EDGE_MM
+from planner.ceiling.grid.clipping import Pieces
 from planner.ceiling.model import Cell, Panel
 from planner.ceiling.system import System
 from planner.geometry import TOLERANCE_MM, Frame, Point, Ring, box_of, edges, signed_area

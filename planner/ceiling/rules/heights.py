@@ -5,7 +5,7 @@ In: a `Built`. Out: findings.
 
 from collections.abc import Iterator
 
-from planner.ceiling.built import INCH, Built
+from planner.ceiling.rules.built import INCH, Built
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM
 

@@ -9,13 +9,13 @@ checked, and a finding says so.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from planner.ceiling.bracing import braces
 from planner.ceiling.hanging import hang
+from planner.ceiling.holding.bracing import braces
+from planner.ceiling.holding.overhead import names_said
+from planner.ceiling.holding.service_wires import service_wires, unweighed
 from planner.ceiling.loads import burdens, spacing_that_carries, weigh
 from planner.ceiling.mains import MainLines
 from planner.ceiling.model import Hanger, Layout, Loads, Member, Service
-from planner.ceiling.overhead import names_said
-from planner.ceiling.service_wires import service_wires, unweighed
 from planner.ceiling.system import System
 from planner.errors import PlannerError
 from planner.findings import Finding

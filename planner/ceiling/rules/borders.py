@@ -11,8 +11,8 @@ from itertools import pairwise
 import shapely
 
 from planner.arcs import arc_middle
-from planner.ceiling.built import INCH, Built
 from planner.ceiling.model import Border
+from planner.ceiling.rules.built import INCH, Built
 from planner.ceiling.system import System
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, Frame, Point, distance

@@ -11,8 +11,8 @@ differ, one table having one wire; here two. What hangs from its own pipe or box
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from planner.ceiling.holding.overhead import names_said, wire_length
 from planner.ceiling.model import Hanger, Layout, Service
-from planner.ceiling.overhead import names_said, wire_length
 from planner.findings import Finding
 from planner.geometry import Frame, Point
 from planner.room.outline import Room

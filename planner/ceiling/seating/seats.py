@@ -8,10 +8,10 @@ and the tee along its side must reach from hook to hook (common practice, no sou
 from dataclasses import dataclass
 from typing import Literal
 
-from planner.ceiling.ground import Ground, Span, cells_of
-from planner.ceiling.holes import Ledger
 from planner.ceiling.model import Cell
-from planner.ceiling.nearest import nearest
+from planner.ceiling.seating.ground import Ground, Span, cells_of
+from planner.ceiling.seating.holes import Ledger
+from planner.ceiling.seating.nearest import nearest
 from planner.ceiling.system import System
 from planner.geometry import TOLERANCE_MM, Point
 

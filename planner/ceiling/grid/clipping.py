@@ -13,8 +13,8 @@ import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from planner.ceiling.cells import EDGE_MM, Marks, count_marked
-from planner.ceiling.gaps import Flags, Ints
+from planner.ceiling.grid.cells import EDGE_MM, Marks, count_marked
+from planner.ceiling.grid.gaps import Flags, Ints
 
 Shapes = npt.NDArray[np.object_]
 

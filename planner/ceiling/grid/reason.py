@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from planner.ceiling.borders import Axis
-from planner.ceiling.circle import SUM_PER_MM
+from planner.ceiling.grid.borders import Axis
+from planner.ceiling.grid.circle import SUM_PER_MM
 from planner.geometry import TOLERANCE_MM, Frame, Point
 from planner.lengths import format_length
 from planner.room.outline import Room

@@ -9,9 +9,9 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from planner.ceiling.ground import Ground
 from planner.ceiling.marks import class_letters
 from planner.ceiling.model import Cell, CutOut, Panel
+from planner.ceiling.seating.ground import Ground
 from planner.geometry import Frame, Point
 
 

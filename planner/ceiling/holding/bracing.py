@@ -11,8 +11,8 @@ chosen over the whole width of the room, points on each run of a row from end to
 import math
 from collections.abc import Sequence
 
+from planner.ceiling.holding.spacing import Limits, fewest
 from planner.ceiling.model import Layout, Member
-from planner.ceiling.spacing import Limits, fewest
 from planner.geometry import TOLERANCE_MM, Point, box_of
 from planner.room.outline import Room
 

@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 
 import shapely
 
-from planner.ceiling.built import INCH, Built
+from planner.ceiling.holding.overhead import names_said
 from planner.ceiling.model import Service
-from planner.ceiling.overhead import names_said
+from planner.ceiling.rules.built import INCH, Built
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, Frame, Point, distance
 

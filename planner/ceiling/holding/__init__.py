@@ -1,0 +1,1 @@
+"""What holds the ceiling up: hangers on real joists, wires of services and at walls, bracing."""
