@@ -54,19 +54,17 @@ def _services(plan: Plan, width: float, heights: Heights) -> Stack | None:
             service.name,
             KINDS[service.kind].label,
             service_size(service, units),
-            " ".join(service.panels) or words.LAID_IN,
+            " ".join(service.panels),
             written(service.at[0], units),
             written(service.at[1], units),
             "" if service.weight_kg is None else written_weight(service.weight_kg, plan.room.imperial),
-            written(service.moved, units) if service.moved >= 0.5 else "",
         )
         for service in services[:MOST_ROWS]
     ]
     base = plan.room.walls[0].name
     last = [words.SERVICE_PLACES.format(wall=base, corner=plan.room.corner_names[0])]
-    last += [words.SERVICE_MOVED] if any(row[-1] for row in rows) else []
     last += _more(len(services))
-    return compact_table(words.SERVICES, "llllrrrr", words.SERVICE_HEADS, rows, width, heights, last)
+    return compact_table(words.SERVICES, "llllrrr", words.SERVICE_HEADS, rows, width, heights, last)
 
 
 def _walls(plan: Plan, width: float, heights: Heights) -> Stack:

@@ -89,7 +89,7 @@ def written_long(mm: float, units: str) -> str:
 
 def written_weight(kg: float, imperial: bool) -> str:
     """A weight with its unit: pounds where lengths are in feet and inches."""
-    return f"{kg / _POUND_KG:.1f} lb" if imperial else f"{kg:.1f} kg"
+    return f"{round(kg / _POUND_KG, 1):g} lb" if imperial else f"{round(kg, 1):g} kg"
 
 
 def panel_schedule(plan: Plan, width: float, limit: int | None, heights: Heights) -> Stack | None:

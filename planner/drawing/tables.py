@@ -134,14 +134,23 @@ def _columns(
     needs[-1] -= gap - 0.1  # so that no rounding shortens the longest cell
     spare = width - sum(needs)
     if spare < 0:
-        widest = max(range(len(needs)), key=needs.__getitem__)
-        needs[widest] = max(needs[widest] + spare, 0.2 * width)
-        needs = [need * width / sum(needs) for need in needs]
+        most = _level(needs, width)
+        needs = [min(need, most) for need in needs]
     elif len(needs) > 1:
         needs = [need + (spare / (len(needs) - 1) if k < len(needs) - 1 else 0.0) for k, need in enumerate(needs)]
     else:
         needs = [width]
     return tuple(Column(need, "right" if side == "r" else "left") for need, side in zip(needs, sides, strict=True))
+
+
+def _level(needs: Sequence[float], width: float) -> float:
+    """The width that no column may pass for all to fit: what is missing is taken from the widest, and evenly."""
+    left, columns = width, len(needs)
+    for need in sorted(needs):
+        if need * columns > left:
+            break
+        left, columns = left - need, columns - 1
+    return left / max(columns, 1)
 
 
 def notes(
