@@ -49,7 +49,7 @@ def set_out(
     members: Sequence[Member],
     hangers: Sequence[Hanger] = (),
 ) -> SetOut:
-    """Marks along every wall, the two strings with what proves them square, chalk lines, hang points, the laser's height.
+    """Marks along every wall, two strings with what proves them square, chalk lines, hang points, the laser's height.
 
     Services' own wires are not run along a main; they stand at their services.
     """

@@ -1,51 +1,83 @@
-"""Cutting pieces from stock lengths: the plain counts of the trade, each with its bars.
+"""Cutting pieces from stock lengths: the fewest bars there can be, each with its pieces, and the proof.
 
-In: pieces with the members they are for, a stock length and the kerf, in millimetres. Out: a `Cutting`. Lengths become
-whole tenths of a millimetre here, cuts rounded down and the kerf up, so that "does it fit" is `<=` with no tolerance.
-A piece as long as the stock is bought whole and not cut. One kerf goes between two pieces of a bar.
+In: pieces with the members they are for, a stock length and how it is sawn, in millimetres. Out: a `Cutting`. Lengths
+become whole tenths of a millimetre, cuts rounded down and the kerf up, so that "does it fit" is `<=`. A piece as long
+as the stock is bought whole and not cut. One kerf goes between two pieces of a bar.
 
 Which pieces may share a bar:
 - cross tees: two at most, as each keeps one factory end (NAVEDTRA 14044 p. 5-17: no more than two border tees from one
-  cross tee). The count is the least for that rule;
-- main tees: one that begins a run and one that ends a run, as these keep opposite factory ends; a piece cut at both
-  ends has a bar to itself. The count is the least for that rule;
-- wall angle: any pieces that fit, the longest first, each from the fullest bar that still has room.
+  cross tee);
+- main tees: one that begins a run and one that ends a run, as these keep opposite factory ends, and between them any
+  that are cut at both ends;
+- wall angle, tracks, strips: any pieces that fit.
+
+Programs that only want pieces cut call `cut_bars`; several stock lengths with prices are for `planner.stock.stocks`.
 """
 
-import math
-from bisect import bisect_left, insort
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from typing import NamedTuple
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 from planner.ceiling.model import End
-from planner.stock.model import Bar, BarPiece, Cutting
+from planner.stock.bar_job import BarJob
+from planner.stock.certificate import BarCertificate
+from planner.stock.cover import Column
+from planner.stock.ends import EndsNeeded
+from planner.stock.model import Cutting
+from planner.stock.offcuts import gather_offcuts
+from planner.stock.pairing import pair_any, pair_two, values_of_any, values_of_two
+from planner.stock.saw import BUDGET_S, Saw, tenths
+from planner.stock.wanted import Wanted
 
-#: Millimetres of float noise that must not cost a piece a tenth.
-NOISE_MM = 1e-5
+__all__ = ["BarAnswer", "Saw", "Wanted", "cut_angle", "cut_bars", "cut_mains", "least_bars", "pair_cuts"]
+
+_ANY: dict[tuple[End, End], EndsNeeded] = {
+    (one, other): "none" for one in ("cut", "factory") for other in ("cut", "factory")
+}
+_TEES: dict[tuple[End, End], EndsNeeded] = dict.fromkeys(_ANY, "either")
+_MAINS: dict[tuple[End, End], EndsNeeded] = {
+    ("cut", "cut"): "none",
+    ("factory", "cut"): "left",
+    ("cut", "factory"): "right",
+    ("factory", "factory"): "both",
+}
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
-    """A piece wanted for a member, perhaps several times."""
+class BarAnswer:
+    """Bars to buy, and what to cut from each."""
 
-    member: str
-    length: float
-    ends: tuple[End, End] = ("cut", "cut")
-    count: int = 1
+    bars: tuple[tuple[float, ...], ...]  #: lengths as they were asked for, the longest first
+    bought: int
+    lower_bound: int  #: no way of cutting needs fewer
+    certificate: BarCertificate | None  #: None where the bound rests on having tried every pattern that could do better
+
+    @property
+    def proven(self) -> bool:
+        return self.bought == self.lower_bound
+
+    @property
+    def gap(self) -> int:
+        """How many bars a better way might save at most."""
+        return self.bought - self.lower_bound
 
 
-class _Cut(NamedTuple):
-    """A piece to be cut; the length in tenths."""
+def cut_bars(
+    stock_length_mm: float, lengths_mm: Iterable[float], kerf_mm: float = 0.0, budget_s: float = BUDGET_S
+) -> BarAnswer:
+    """Cut lengths from the fewest bars.
 
-    length: int
-    member: str
-    ends: tuple[End, End]
-
-
-def tenths(mm: float) -> int:
-    """Whole tenths of a millimetre, rounded down but for float noise."""
-    return math.floor((mm + NOISE_MM) * 10)
+    CuttingError, a ValueError, for a length of nothing or longer than the stock, a stock of no length, a kerf below 0.
+    """
+    lengths = sorted(lengths_mm, reverse=True)
+    wanted = [Wanted(str(number), length) for number, length in enumerate(lengths)]
+    cutting = cut_angle("bar", wanted, stock_length_mm, Saw(kerf_mm, budget_s=budget_s))
+    whole = [(length,) for length in lengths if tenths(length) == tenths(stock_length_mm)]
+    bars = [
+        tuple(lengths[int(piece.member)] for piece in bar.pieces)
+        for bar in cutting.bars
+        for _ in range(bar.count if bar.pieces else 0)
+    ]
+    return BarAnswer((*whole, *bars), cutting.bought, cutting.lower_bound, cutting.certificate)
 
 
 def least_bars(total: float, stock: float) -> int:
@@ -56,100 +88,41 @@ def least_bars(total: float, stock: float) -> int:
     return -(-tenths(total) // tenths(stock))
 
 
-def pair_cuts(item: str, wanted: Iterable[Wanted], stock: float, kerf: float) -> Cutting:
-    """Cut pieces of which at most two come from one bar; no way of pairing needs fewer bars.
-
-    The longest piece is paired with the shortest if the two fit. If they do not, the longest fits with none; if they
-    do, pairing them loses nothing: whatever else the two were to be paired with fits together as well.
-    """
-    whole, cuts = _sorted_out(wanted, stock)
-    room = tenths(stock) - _kerf(kerf)
-    bars: list[list[_Cut]] = []
-    first, last = 0, len(cuts) - 1
-    while first <= last:
-        if first < last and cuts[first].length + cuts[last].length <= room:
-            bars.append([cuts[first], cuts[last]])
-            last -= 1
-        else:
-            bars.append([cuts[first]])
-        first += 1
-    return _cutting(item, stock, kerf, whole, bars, lower_bound=whole + len(bars))
+def pair_cuts(item: str, wanted: Iterable[Wanted], stock: float, saw: Saw) -> Cutting:
+    """Cut pieces of which at most two come from one bar; no way of pairing needs fewer bars."""
+    job = BarJob(item, wanted, stock, saw, _TEES)
+    lengths = job.lengths()
+    if not lengths:
+        return job.cutting([], None)
+    pairs = pair_any(lengths, job.fits, tight=saw.long_offcuts)
+    return job.cutting(job.plan_of(pairs), job.certificate_of(*values_of_any(lengths, job.fits)))
 
 
-def cut_mains(item: str, wanted: Iterable[Wanted], stock: float, kerf: float) -> Cutting:
+def cut_mains(item: str, wanted: Iterable[Wanted], stock: float, saw: Saw, pitch: float = 0.0) -> Cutting:
     """Cut main tees: from one bar at most one piece that begins a run and one that ends a run.
 
-    The longest beginning takes the shortest end still free, if the two fit: whatever fits with a long one fits with a
-    short one too, so no pairing has more pairs. The lower bound is by length alone.
+    Pieces cut at both ends may lie between these; as their slots must meet the cross tees, such a piece is given up to
+    one slot `pitch` more room than it is long. The bound is for pieces without that.
     """
-    whole, cuts = _sorted_out(wanted, stock)
-    room = tenths(stock) - _kerf(kerf)
-    begins = [cut for cut in cuts if cut.ends == ("cut", "factory")]
-    ends = [cut for cut in reversed(cuts) if cut.ends == ("factory", "cut")]
-    bars = [[cut] for cut in cuts if cut.ends[0] == cut.ends[1]]
-    used = 0
-    for begin in begins:
-        fits = used < len(ends) and begin.length + ends[used].length <= room
-        bars.append([begin, ends[used]] if fits else [begin])
-        used += fits
-    bars += [[end] for end in ends[used:]]
-    return _cutting(item, stock, kerf, whole, bars, lower_bound=_by_length(whole, cuts, stock))
+    job = BarJob(item, wanted, stock, saw, _MAINS)
+    begins, ends = job.lengths("right"), job.lengths("left")
+    pairs = pair_two(begins, ends, job.fits, tight=saw.long_offcuts)
+    matched = job.plan_of(pairs, "right", "left")
+    others = [at for at, kind in enumerate(job.kinds) if kind.need in ("none", "both")]
+    middles = [(Column(0, ((at, 1),)), job.kinds[at].count) for at in others]
+    if not middles:
+        proof = job.certificate_of(*values_of_two(begins, ends, job.fits), "right", "left")
+        return job.cutting(matched, proof)
+    apart = job.solve([*matched, *middles])
+    roomy = job.solve([*matched, *middles], padding=tenths(pitch)) if pitch else apart
+    return job.cutting(roomy.plan, job.proof(apart), min(apart.bound, roomy.cost))
 
 
-def cut_angle(item: str, wanted: Iterable[Wanted], stock: float, kerf: float) -> Cutting:
-    """Cut wall angle: any pieces that fit, longest first, each from the fullest bar that has room (best fit).
-
-    The lower bound is by length alone, as the Navy manual counts.
-    """
-    whole, cuts = _sorted_out(wanted, stock)
-    lost = _kerf(kerf)
-    bars: list[list[_Cut]] = []
-    free: list[tuple[int, int]] = []  # what is left of each bar, and which bar
-    for cut in cuts:
-        at = bisect_left(free, (cut.length, 0))
-        left, bar = free.pop(at) if at < len(free) else (tenths(stock), len(bars))
-        if bar == len(bars):
-            bars.append([])
-        bars[bar].append(cut)
-        insort(free, (left - cut.length - lost, bar))
-    return _cutting(item, stock, kerf, whole, bars, lower_bound=_by_length(whole, cuts, stock))
-
-
-def _kerf(kerf: float) -> int:
-    """Tenths of a millimetre, rounded up but for float noise."""
-    return math.ceil((kerf - NOISE_MM) * 10)
-
-
-def _sorted_out(wanted: Iterable[Wanted], stock: float) -> tuple[int, list[_Cut]]:
-    """How many are bought whole, and the pieces to cut, longest first; ValueError for one longer than the stock."""
-    whole, cuts, full = 0, [], tenths(stock)
-    for piece in wanted:
-        length = tenths(piece.length)
-        if length > full:
-            raise ValueError(f"a piece of {piece.length} mm for {piece.member} cannot come from {stock} mm")
-        if length == full:
-            whole += piece.count
-        else:
-            cuts += [_Cut(length, piece.member, piece.ends)] * piece.count
-    return whole, sorted(cuts, key=lambda cut: -cut.length)
-
-
-def _by_length(whole: int, cuts: Sequence[_Cut], stock: float) -> int:
-    return whole - (-sum(cut.length for cut in cuts) // tenths(stock))
-
-
-def _cutting(
-    item: str, stock: float, kerf: float, whole: int, bars: Sequence[Sequence[_Cut]], *, lower_bound: int
-) -> Cutting:
-    uncut = (Bar((), 0.0, whole),) if whole else ()
-    cut = tuple(
-        Bar(tuple(BarPiece(piece.member, piece.length / 10) for piece in bar), _offcut(bar, stock, kerf))
-        for bar in bars
-    )
-    return Cutting(item, stock, kerf, (*uncut, *cut), whole + len(bars), lower_bound)
-
-
-def _offcut(bar: Sequence[_Cut], stock: float, kerf: float) -> float:
-    """What is left of a bar: less a kerf between pieces, and one more to part the last from the rest."""
-    left = tenths(stock) - sum(piece.length for piece in bar) - len(bar) * _kerf(kerf)
-    return max(left, 0) / 10
+def cut_angle(item: str, wanted: Iterable[Wanted], stock: float, saw: Saw) -> Cutting:
+    """Cut wall angle: any pieces that fit."""
+    job = BarJob(item, wanted, stock, saw, _ANY)
+    if not job.kinds:
+        return job.cutting([], None)
+    cover = job.solve()
+    cutting = job.cutting(cover.plan, job.proof(cover), cover.bound)
+    return replace(cutting, bars=gather_offcuts(cutting.bars, stock, saw)) if saw.long_offcuts else cutting

@@ -1,38 +1,47 @@
 """What to buy for a ceiling, and how to cut it.
 
-In: a ceiling and the wish. Out: `Stock`. First form: each cut or drilled panel is a panel of its own; bars
-are cut by the plain counts of `planner.stock.bars`. Wall angle is taken off from the walls as measured: rounding the
+In: a ceiling and the wishes. Out: `Stock`. Bars and cut panels are the fewest there can be, each with its proof; whole
+panels and those that are only drilled are counted. Wall angle is taken off from the walls as measured: rounding the
 room up first, as NAVEDTRA 14044 p. 5-16 does, may order a piece more.
 """
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable, Sequence
 
 from planner.ceiling.model import Ceiling, Member
-from planner.ceiling.system import Tee
-from planner.room.brief import StockWish
-from planner.stock.bars import Wanted, cut_angle, cut_mains, pair_cuts
+from planner.ceiling.system import System, Tee
+from planner.room.brief import GridWish, StockWish
+from planner.stock.bars import cut_angle, cut_mains, pair_cuts
 from planner.stock.model import Cutting, Stock
+from planner.stock.panels import PanelRules, cut_panels
+from planner.stock.saw import Saw
+from planner.stock.splices import splice
 from planner.stock.takeoff import PANEL, Item, take_off
+from planner.stock.wanted import Wanted
 
-Method = Callable[[str, Iterable[Wanted], float, float], Cutting]
 
-
-def buy_stock(ceiling: Ceiling, wish: StockWish) -> Stock:
+def buy_stock(ceiling: Ceiling, wish: StockWish, grid: GridWish | None = None) -> Stock:
     """Count what to buy and how to cut it; PlannerError when the wish names an item that there is not."""
-    system = ceiling.system
+    parts = _parts(ceiling.system)
+    saw = Saw(wish.saw_kerf, wish.reuse_from, wish.long_offcuts, wish.budget_s)
     wanted = _wanted(ceiling.members)
-    methods: list[tuple[Tee, Method]] = [
-        (system.main, cut_mains),
-        *((tee, pair_cuts) for tee in system.cross_tees),
-        (system.wall_angle, cut_angle),
-    ]
-    cutting = {
-        tee.item: cut(tee.item, wanted[tee.item], tee.length, wish.saw_kerf) for tee, cut in methods if wanted[tee.item]
-    }
-    bars = [Item(tee.item, cutting[tee.item].bought if tee.item in cutting else 0, _weight(tee)) for tee, _ in methods]
-    panels = Item(PANEL, ceiling.full_panels + len(ceiling.panels))
-    return Stock(tuple(cutting.values()), take_off([panels, *bars], wish))
+    cutting = {part.item: _cut(part, wanted[part.item], ceiling.system, saw) for part in parts if wanted[part.item]}
+    angle = ceiling.system.wall_angle.item
+    if wish.splice_from is not None and angle in cutting:
+        cutting[angle] = splice(cutting[angle], wish.splice_from, saw)
+    bars = [Item(part.item, cutting[part.item].bought if part.item in cutting else 0, _weight(part)) for part in parts]
+    rules = PanelRules() if grid is None else PanelRules(grid.panel_edge == "revealed", grid.panel_turns)
+    panels = cut_panels(ceiling, rules, saw)
+    drilled = sum(panel.full_size for panel in ceiling.panels)
+    net = ceiling.full_panels + drilled + (panels.bought if panels else 0)
+    each = _panel_weight(ceiling, grid)
+    return Stock(tuple(cutting.values()), take_off([Item(PANEL, net, each), *bars], wish), panels)
+
+
+def _parts(system: System) -> Sequence[Tee]:
+    """Everything of a system that is sold by the length."""
+    parts = getattr(system, "parts", None)
+    return tuple(parts()) if parts else (system.main, *system.cross_tees, system.wall_angle)
 
 
 def _wanted(members: Iterable[Member]) -> dict[str, list[Wanted]]:
@@ -44,6 +53,23 @@ def _wanted(members: Iterable[Member]) -> dict[str, list[Wanted]]:
     return wanted
 
 
-def _weight(tee: Tee) -> float | None:
+def _cut(part: Tee, wanted: Iterable[Wanted], system: System, saw: Saw) -> Cutting:
+    """Cut one item by the rule for its ends: main tees, cross tees, and all that has no ends to keep."""
+    if part.item == system.main.item:
+        return cut_mains(part.item, wanted, part.length, saw, system.main.slot_pitch)
+    if part.item in [tee.item for tee in system.cross_tees]:
+        return pair_cuts(part.item, wanted, part.length, saw)
+    return cut_angle(part.item, wanted, part.length, saw)
+
+
+def _weight(part: Tee) -> float | None:
     """Kilograms of one stock length, where the system says."""
-    return None if tee.kg_per_m is None else tee.kg_per_m * tee.length / 1000
+    return None if part.kg_per_m is None else part.kg_per_m * part.length / 1000
+
+
+def _panel_weight(ceiling: Ceiling, grid: GridWish | None) -> float | None:
+    """Kilograms of one panel, where the wish says what they weigh."""
+    if grid is None or grid.panel_kg_m2 is None:
+        return None
+    width, depth = (side - ceiling.system.panel_undersize for side in ceiling.layout.module)
+    return grid.panel_kg_m2 * width * depth / 1e6

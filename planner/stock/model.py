@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from planner.stock.certificate import BarCertificate, PanelCertificate
+
 
 @dataclass(frozen=True, slots=True)
 class BarPiece:
@@ -30,10 +32,57 @@ class Cutting:
     bars: tuple[Bar, ...]
     bought: int
     lower_bound: int  #: no way of cutting needs fewer
+    certificate: BarCertificate | None = None  #: proof of the lower bound, or of nearly as much; see there
 
     @property
     def proven(self) -> bool:
         return self.bought == self.lower_bound
+
+    @property
+    def gap(self) -> int:
+        """How many bars a better way might save at most."""
+        return self.bought - self.lower_bound
+
+
+@dataclass(frozen=True, slots=True)
+class PanelPiece:
+    """A piece on a panel."""
+
+    panel: str  #: id of the panel of the ceiling that it becomes
+    at: tuple[float, float]  #: its lower left corner on the bought panel, as that lies uncut
+    size: tuple[float, float]  #: as it lies there
+    turned: bool = False  #: a quarter turn against the way it lies in the ceiling
+
+
+@dataclass(frozen=True, slots=True)
+class CutPanel:
+    """A bought panel and what is cut from it."""
+
+    pieces: tuple[PanelPiece, ...]
+    count: int = 1  #: how many panels are cut like this
+
+
+@dataclass(frozen=True, slots=True)
+class PanelCutting:
+    """How the cut panels come off bought ones; whole panels are not in here."""
+
+    size: tuple[float, float]  #: of a panel as bought
+    kerf: float
+    panels: tuple[CutPanel, ...]
+    bought: int
+    lower_bound: int  #: no way of cutting, by the same rules, needs fewer
+    one_each: int  #: panels that "one panel for each cut" would take
+    by_area: int  #: panels that the area of the pieces would fill
+    certificate: PanelCertificate | None = None
+
+    @property
+    def proven(self) -> bool:
+        return self.bought == self.lower_bound
+
+    @property
+    def gap(self) -> int:
+        """How many panels a better way might save at most."""
+        return self.bought - self.lower_bound
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +98,7 @@ class TakeOffLine:
     pack_size: int | None
     weight_kg: float | None
     cost: float | None
+    on_hand: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,3 +107,4 @@ class Stock:
 
     cutting: tuple[Cutting, ...]
     takeoff: tuple[TakeOffLine, ...]
+    panels: PanelCutting | None = None  #: None where no panel is cut

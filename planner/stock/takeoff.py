@@ -37,15 +37,20 @@ def take_off(items: Sequence[Item], wish: StockWish) -> tuple[TakeOffLine, ...]:
     packs = _pack_sizes(wish)
     prices, on_hand = dict(wish.prices), dict(wish.on_hand)
     return tuple(
-        _line(item, wish.spare, on_hand.get(item.name, 0), packs.get(item.name), prices.get(item.name))
+        _line(item, _spare(item, wish), on_hand.get(item.name, 0), packs.get(item.name), prices.get(item.name))
         for item in items
         if item.net
     )
 
 
-def _line(item: Item, spare_share: float, on_hand: int, pack: int | None, price: float | None) -> TakeOffLine:
+def _spare(item: Item, wish: StockWish) -> int:
+    """Spare by count where one is given, else by share, rounded up."""
+    by_share = math.ceil(item.net * wish.spare - NOISE)
+    return dict(wish.spare_pieces).get(item.name, by_share)
+
+
+def _line(item: Item, spare: int, on_hand: int, pack: int | None, price: float | None) -> TakeOffLine:
     """One line; where an item comes in packs, whole packs are paid for and carried. `price` is for one piece."""
-    spare = math.ceil(item.net * spare_share - NOISE)
     order = max(item.net + spare - on_hand, 0)
     packs = None if pack is None else -(-order // pack)
     bought = order if pack is None or packs is None else packs * pack
@@ -59,6 +64,7 @@ def _line(item: Item, spare_share: float, on_hand: int, pack: int | None, price:
         pack_size=pack,
         weight_kg=None if item.kg_each is None else bought * item.kg_each,
         cost=None if price is None else round(bought * price, 2),
+        on_hand=on_hand,
     )
 
 
@@ -78,6 +84,7 @@ def _check_names(known: Sequence[str], wish: StockWish) -> None:
         "prices": [name for name, _ in wish.prices],
         "packs": [name for name, _ in wish.packs],
         "on_hand": [name for name, _ in wish.on_hand],
+        "spare_pieces": [name for name, _ in wish.spare_pieces],
     }
     unknown = [(key, name) for key, names in named.items() for name in names if name not in known]
     if not unknown:

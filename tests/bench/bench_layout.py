@@ -12,8 +12,8 @@ from collections.abc import Callable
 import numpy as np
 import shapely
 
-from planner.ceiling.cells import edges_of, mark, rings_of
-from planner.ceiling.clipping import polygon_of
+from planner.ceiling.grid.cells import edges_of, mark, rings_of
+from planner.ceiling.grid.clipping import polygon_of
 from planner.ceiling.layout import lay_out
 from planner.ceiling.model import Layout
 from planner.ceiling.system import MainTee, System, Tee

@@ -1,5 +1,7 @@
 """From a framed ceiling to an order."""
 
+from collections.abc import Sequence
+
 import pytest
 
 from planner.ceiling.framing import frame
@@ -25,11 +27,18 @@ def room_of(width: float, depth: float) -> Room:
 
 
 def ceiling_of(
-    room: Room, system: System, origin: tuple[float, float], module: float, *, full: int, cut: int
+    room: Room,
+    system: System,
+    origin: tuple[float, float],
+    module: float,
+    *,
+    full: int,
+    cut: Sequence[tuple[float, float]] = (),
 ) -> Ceiling:
+    """Frame a room; `cut` gives the sizes of its cut panels."""
     layout = Layout(Frame(origin), (module, module), (), None, (), (), True, "for the test")
     mains = choose_mains(room, layout, system, GridWish(system.name))
-    panels = tuple(Panel(f"a{k}", (0, k), (), (), (0.0, 0.0), (0.0, 0.0), 0.0, False) for k in range(cut))
+    panels = tuple(Panel(f"a{k}", (0, k), (), (), size, size, 0.0, False) for k, size in enumerate(cut))
     members = frame(room, layout, system, mains)
     return Ceiling(system, layout, (), panels, full, members, mains.direction)
 
@@ -41,21 +50,24 @@ def line(stock: Stock, item: str) -> TakeOffLine:
 def navy_stock(wish: StockWish) -> Stock:
     """13 ft 7 in x 10 ft 4 in: 7 x 6 modules (CV-04), 5 x 4 of them whole, 22 cut."""
     room = room_of(163 * INCH, 124 * INCH)
-    ceiling = ceiling_of(room, IMPERIAL, (21.5 * INCH, 14 * INCH), 24 * INCH, full=20, cut=22)
+    whole, wide, deep = 23.75 * INCH, 21.25 * INCH, 13.75 * INCH
+    cut = [(wide, deep)] * 4 + [(wide, whole)] * 8 + [(whole, deep)] * 10
+    ceiling = ceiling_of(room, IMPERIAL, (21.5 * INCH, 14 * INCH), 24 * INCH, full=20, cut=cut)
     return buy_stock(ceiling, wish)
 
 
 def test_the_order_of_the_navy_room() -> None:
     """NAVEDTRA 14044 pp. 5-16, 5-17.
 
-    Panels 7 x 6 = 42. Mains: 138.5 and 24.5 in twice, too long together for one of 144: 4. 4 ft tees: six lines of
-    38 + 48 + 38: 6 whole and 12 of 38, of which no two come from one: 18. 2 ft tees: three lines of 21.5, 5 x 24, 21.5:
-    15 whole and 6: 21. Wall angle: 4 (CV-03).
+    Panels 7 x 6 = 42: every cut is over half, so none shares a panel. Mains: 138.5 and 24.5 in, and 24.5 and 138.5 in
+    the other way about, to stagger the splices; the short begin and the short end come from one of 144, so 3. 4 ft
+    tees: six lines of 38 + 48 + 38: 6 whole and 12 of 38, of which no two come from one: 18. 2 ft tees: three lines of
+    21.5, 5 x 24, 21.5: 15 whole and 6: 21. Wall angle: 4 (CV-03).
     """
     stock = navy_stock(StockWish())
     assert {line.item: line.net for line in stock.takeoff} == {
         "panel": 42,
-        "main tee": 4,
+        "main tee": 3,
         "cross tee 2 ft": 21,
         "cross tee 4 ft": 18,
         "wall angle": 4,
@@ -77,7 +89,7 @@ def test_the_ten_by_twelve_room() -> None:
     Cut with snips (no kerf), two mains do.
     """
     room = room_of(144 * INCH, 120 * INCH)
-    ceiling = ceiling_of(room, IMPERIAL, (0.0, 0.0), 24 * INCH, full=30, cut=0)
+    ceiling = ceiling_of(room, IMPERIAL, (0.0, 0.0), 24 * INCH, full=30)
     assert sum(member.kind == "main tee" for member in ceiling.members) == 2
     stock = buy_stock(ceiling, StockWish(saw_kerf=0.0))
     assert (line(stock, "wall angle").net, line(stock, "main tee").net) == (4, 2)
@@ -93,11 +105,11 @@ def test_each_item_that_is_cut_has_its_bars() -> None:
 
 
 def test_spare_is_rounded_up_and_what_is_on_hand_comes_off() -> None:
-    """5 % of 42 panels is 2.1, so 3; 5 % of 4 mains is 0.2, so 1; 4 + 1 less 2 on hand is 3."""
+    """5 % of 42 panels is 2.1, so 3; 5 % of 3 mains is 0.15, so 1; 3 + 1 less 2 on hand is 2."""
     stock = navy_stock(StockWish(spare=0.05, on_hand=(("main tee", 2),)))
     panel, main = line(stock, "panel"), line(stock, "main tee")
     assert (panel.net, panel.spare, panel.order) == (42, 3, 45)
-    assert (main.net, main.spare, main.order) == (4, 1, 3)
+    assert (main.net, main.spare, main.on_hand, main.order) == (3, 1, 2, 2)
 
 
 def test_more_on_hand_than_needed_orders_nothing() -> None:
@@ -129,7 +141,7 @@ def test_weight_is_told_only_where_it_is_known() -> None:
 def test_items_that_are_not_needed_are_not_ordered() -> None:
     """A niche inside one module: one panel and wall angle, no tees."""
     room = room_of(500, 500)
-    ceiling = ceiling_of(room, METRIC, (-50, -50), 600, full=0, cut=1)
+    ceiling = ceiling_of(room, METRIC, (-50, -50), 600, full=0, cut=[(490.0, 490.0)])
     assert [line.item for line in buy_stock(ceiling, StockWish()).takeoff] == ["panel", "wall angle"]
 
 
@@ -146,7 +158,7 @@ def test_unknown_items_are_refused_all_at_once() -> None:
 
 def test_an_item_that_this_room_does_not_need_may_still_be_priced() -> None:
     room = room_of(500, 500)
-    ceiling = ceiling_of(room, METRIC, (-50, -50), 600, full=0, cut=1)
+    ceiling = ceiling_of(room, METRIC, (-50, -50), 600, full=0, cut=[(490.0, 490.0)])
     stock = buy_stock(ceiling, StockWish(prices=(("main tee", 9.0),)))
     assert "main tee" not in [line.item for line in stock.takeoff]
 
@@ -159,12 +171,13 @@ def test_two_pack_sizes_for_panels_are_one_too_many() -> None:
 def test_a_large_room_buys_what_the_area_says() -> None:
     """CV-41: 100 ft x 100 ft: 1250 less 25 of the 4 ft tees (one line is wall), 1250 of 2 ft.
 
-    24 runs of 1200 in of main, first tee at 24 in: 3 in come off the first; 141 + 7 x 144 + 51, so 7 whole and two
-    pieces a run, start and end never from one main: 24 * 9 = 216, where 2400 ft / 12 ft = 200.
+    24 runs of 1200 in of main, first tee at 24 in: 3 in come off the first; 141 + 7 x 144 + 51, every other run the
+    other way about. 24 * 7 = 168 whole, 24 of 141, and 12 times a begin and an end of 51 from one: 204, where
+    2400 ft / 12 ft = 200.
     """
     room = room_of(1200 * INCH, 1200 * INCH)
-    stock = buy_stock(ceiling_of(room, IMPERIAL, (0.0, 0.0), 24 * INCH, full=2500, cut=0), StockWish())
+    stock = buy_stock(ceiling_of(room, IMPERIAL, (0.0, 0.0), 24 * INCH, full=2500), StockWish())
     assert line(stock, "cross tee 4 ft").net == 1225
     assert line(stock, "cross tee 2 ft").net == 1250
-    assert line(stock, "main tee").net == 216
-    assert next(c.lower_bound for c in stock.cutting if c.item == "main tee") == 200
+    assert line(stock, "main tee").net == 204
+    assert next(c.lower_bound for c in stock.cutting if c.item == "main tee") == 204
