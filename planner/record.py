@@ -13,7 +13,8 @@ from planner.ceiling.order import order_of_work
 from planner.geometry import Point, Ring
 from planner.plan import Plan
 from planner.room.survey import Survey, Suspect, line_name
-from planner.stock.model import Cutting
+from planner.stock.certificate import BarCertificate
+from planner.stock.model import Cutting, PanelCutting
 
 FORMAT = "ceiling-plan/1"
 
@@ -33,6 +34,7 @@ def record_of(plan: Plan) -> Record:
         "loads": None if plan.ceiling.loads is None else _loads(plan.ceiling.loads),
         "services": _services(plan.ceiling),
         "cutting": [_cutting(cutting) for cutting in plan.stock.cutting],
+        "panel_cutting": None if plan.stock.panels is None else _panel_cutting(plan.stock.panels),
         "takeoff": _takeoff(plan),
         **_setout(plan.ceiling.setout),
         "order_of_work": list(order_of_work(plan.room, plan.ceiling)),
@@ -214,6 +216,52 @@ def _cutting(cutting: Cutting) -> Record:
         "bought": cutting.bought,
         "lower_bound": cutting.lower_bound,
         "proven": cutting.proven,
+        "certificate": None if cutting.certificate is None else _certificate(cutting.certificate),
+    }
+
+
+def _certificate(certificate: BarCertificate) -> Record:
+    """Values of pieces, for whoever wants to check the lower bound; whole lengths are not among them."""
+    return {
+        "pieces": [
+            {
+                "length_mm": piece.length / 10,
+                "count": piece.count,
+                "value": piece.value,
+                "factory_end": piece.need,
+            }
+            for piece in certificate.pieces
+        ],
+        "most_on_a_bar": certificate.most,
+        "whole": certificate.whole,
+        "bound": certificate.bound,
+    }
+
+
+def _panel_cutting(cutting: PanelCutting) -> Record:
+    return {
+        "size_mm": _point(cutting.size),
+        "kerf_mm": _number(cutting.kerf),
+        "panels": [
+            {
+                "count": panel.count,
+                "pieces": [
+                    {
+                        "for": piece.panel,
+                        "at_mm": _point(piece.at),
+                        "size_mm": _point(piece.size),
+                        "turned": piece.turned,
+                    }
+                    for piece in panel.pieces
+                ],
+            }
+            for panel in cutting.panels
+        ],
+        "bought": cutting.bought,
+        "lower_bound": cutting.lower_bound,
+        "proven": cutting.proven,
+        "one_each": cutting.one_each,
+        "by_area": cutting.by_area,
     }
 
 

@@ -4,8 +4,10 @@ from collections.abc import Sequence
 
 from planner.findings import Finding
 from planner.lengths import Rounding, format_length
+from planner.options import Option
 from planner.plan import Plan
 from planner.room.closing.table import survey_table
+from planner.weighing import numbered, remarks
 
 _SIGN = {"stop": "STOP", "warn": "warn", "note": "note"}
 
@@ -49,7 +51,7 @@ def takeoff_table(plan: Plan) -> str:
             line.item,
             str(line.net),
             str(line.spare),
-            str(line.order),
+            line.amount,
             "" if line.packs is None else f"{line.packs} of {line.pack_size}",
             "" if line.weight_kg is None else f"{line.weight_kg:.1f}",
             "" if line.cost is None else f"{line.cost:.2f}",
@@ -59,17 +61,54 @@ def takeoff_table(plan: Plan) -> str:
     return _table(head, rows)
 
 
+def options_table(options: Sequence[Option]) -> str:
+    """Layouts side by side, the planner's own starred, and below what there is to say about them."""
+    room = options[0].plan.room
+    head = ("", "layout", "module", "mains", "border", "half", "cut", "panels", "lengths", "waste", "cost")
+    rows = [
+        (
+            f"{'*' if option.taken else ' '}{number}",
+            printable(", ".join(option.names)),
+            " x ".join(_short(side, room.units) for side in option.module),
+            option.plan.ceiling.mains,
+            "" if option.smallest_border is None else _short(option.smallest_border, room.units),
+            "yes" if option.half_module_rule else "no",
+            str(option.cut_panels),
+            str(option.panels),
+            str(option.lengths),
+            f"{option.panel_waste:.0%} + {option.length_waste:.0%}",
+            "" if option.cost is None else f"{option.cost:.2f}",
+        )
+        for number, option in numbered(options)
+    ]
+    key = (
+        "border: the smallest at a wall along the grid; half: the half-module rule holds there; lengths: tees, wall "
+        "angle and the like; waste: of panels + of lengths"
+    )
+    unpriced = dict.fromkeys(item for option in options if option.cost is not None for item in option.unpriced)
+    without = [f"cost: without {', '.join(unpriced)}, which have no price"] if unpriced else []
+    if options[0].cost is not None and any(option.cost is None for option in options):
+        without.append("no cost: panels of another size than those whose price is known")
+    return "\n".join([_table(head, rows, 4), "", key, *without, *map(printable, remarks(options))])
+
+
+def _short(mm: float, units: str) -> str:
+    """A side of a panel as the trade says it: inches, never feet; else the room's own unit."""
+    return format_length(mm, "in" if units == "ft-in" else units)
+
+
 def printable(text: str) -> str:
     """Text without anything that could drive a terminal."""
     return "".join(c if c.isprintable() else " " for c in text)
 
 
-def _table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
+def _table(head: Sequence[str], rows: Sequence[Sequence[str]], words: int = 1) -> str:
+    """Columns as wide as need be; the first `words` of them flush left, the others right."""
     kept = [k for k in range(len(head)) if k == 0 or any(row[k] for row in rows)]
     widths = {k: max(len(head[k]), *(len(row[k]) for row in rows)) for k in kept}
     ruled = [head, tuple("-" * widths.get(k, 0) for k in range(len(head))), *rows]
-    return "\n".join("  ".join(_cell(row[k], widths[k], k == 0) for k in kept).rstrip() for row in ruled)
+    return "\n".join("  ".join(_cell(row[k], widths[k], k < words) for k in kept).rstrip() for row in ruled)
 
 
-def _cell(text: str, width: int, first: bool) -> str:
-    return text.ljust(width) if first else text.rjust(width)
+def _cell(text: str, width: int, left: bool) -> str:
+    return text.ljust(width) if left else text.rjust(width)

@@ -14,10 +14,11 @@ from shapely import Polygon, contains_xy, prepare
 from planner.geometry import TOLERANCE_MM, Frame, Point
 from planner.lengths import format_length
 from planner.room.brief import GridWish, ServiceWish, StockWish
+from planner.room.grid_keys import GridKeys
 from planner.room.naming import names_of, unused
 from planner.room.outline import Room
 from planner.room.outlines import placed
-from planner.room.schema import ArrayKeys, GridKeys, ServiceKeys
+from planner.room.schema import ArrayKeys, ServiceKeys
 from planner.room.service_kinds import KINDS
 from planner.room.stock_keys import StockKeys
 from planner.room.walk import Walk

@@ -18,15 +18,15 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from planner.ceiling.model import End
-from planner.stock.bar_job import BarJob
+from planner.stock.barwork.ends import EndsNeeded
+from planner.stock.barwork.job import BarJob
+from planner.stock.barwork.offcuts import gather_offcuts
+from planner.stock.barwork.pairing import pair_any, pair_two, values_of_any, values_of_two
+from planner.stock.barwork.wanted import Wanted
 from planner.stock.certificate import BarCertificate
-from planner.stock.cover import Column
-from planner.stock.ends import EndsNeeded
+from planner.stock.covering.cover import Column
 from planner.stock.model import Cutting
-from planner.stock.offcuts import gather_offcuts
-from planner.stock.pairing import pair_any, pair_two, values_of_any, values_of_two
 from planner.stock.saw import BUDGET_S, Saw, tenths
-from planner.stock.wanted import Wanted
 
 __all__ = ["BarAnswer", "Saw", "Wanted", "cut_angle", "cut_bars", "cut_mains", "least_bars", "pair_cuts"]
 

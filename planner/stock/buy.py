@@ -12,12 +12,13 @@ from planner.ceiling.model import Ceiling, Member
 from planner.ceiling.system import System, Tee
 from planner.room.brief import GridWish, StockWish
 from planner.stock.bars import cut_angle, cut_mains, pair_cuts
+from planner.stock.barwork.splices import splice
+from planner.stock.barwork.wanted import Wanted
+from planner.stock.fasteners import fasteners
 from planner.stock.model import Cutting, Stock
 from planner.stock.panels import PanelRules, cut_panels
 from planner.stock.saw import Saw
-from planner.stock.splices import splice
 from planner.stock.takeoff import PANEL, Item, take_off
-from planner.stock.wanted import Wanted
 
 
 def buy_stock(ceiling: Ceiling, wish: StockWish, grid: GridWish | None = None) -> Stock:
@@ -35,7 +36,7 @@ def buy_stock(ceiling: Ceiling, wish: StockWish, grid: GridWish | None = None) -
     drilled = sum(panel.full_size for panel in ceiling.panels)
     net = ceiling.full_panels + drilled + (panels.bought if panels else 0)
     each = _panel_weight(ceiling, grid)
-    return Stock(tuple(cutting.values()), take_off([Item(PANEL, net, each), *bars], wish), panels)
+    return Stock(tuple(cutting.values()), take_off([Item(PANEL, net, each), *bars, *fasteners(ceiling)], wish), panels)
 
 
 def _parts(system: System) -> Sequence[Tee]:

@@ -100,6 +100,11 @@ class TakeOffLine:
     cost: float | None
     on_hand: int = 0
 
+    @property
+    def amount(self) -> str:
+        """What to order, with its unit where it is not counted in pieces."""
+        return str(self.order) if self.unit == "piece" else f"{self.order} {self.unit}"
+
 
 @dataclass(frozen=True, slots=True)
 class Stock:

@@ -26,6 +26,7 @@ class Item:
     name: str
     net: int
     kg_each: float | None = None
+    unit: str = "piece"
 
 
 def take_off(items: Sequence[Item], wish: StockWish) -> tuple[TakeOffLine, ...]:
@@ -56,7 +57,7 @@ def _line(item: Item, spare: int, on_hand: int, pack: int | None, price: float |
     bought = order if pack is None or packs is None else packs * pack
     return TakeOffLine(
         item=item.name,
-        unit="piece",
+        unit=item.unit,
         net=item.net,
         spare=spare,
         order=order,

@@ -1,17 +1,21 @@
 """From a framed ceiling to an order."""
 
 from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
 from planner.ceiling.framing import frame
 from planner.ceiling.mains import choose_mains
-from planner.ceiling.model import Ceiling, Layout, Panel
+from planner.ceiling.model import Ceiling, Hanger, Layout, Panel
 from planner.ceiling.system import System, load_system
 from planner.errors import PlannerError
 from planner.geometry import Frame
+from planner.plan import plan as make_plan
 from planner.room.brief import GridWish, StockWish
 from planner.room.outline import Room
+from planner.room.reader import read_room
 from planner.stock.buy import buy_stock
 from planner.stock.model import Stock, TakeOffLine
 from planner.stock.takeoff import Item, take_off
@@ -62,7 +66,8 @@ def test_the_order_of_the_navy_room() -> None:
     Panels 7 x 6 = 42: every cut is over half, so none shares a panel. Mains: 138.5 and 24.5 in, and 24.5 and 138.5 in
     the other way about, to stagger the splices; the short begin and the short end come from one of 144, so 3. 4 ft
     tees: six lines of 38 + 48 + 38: 6 whole and 12 of 38, of which no two come from one: 18. 2 ft tees: three lines of
-    21.5, 5 x 24, 21.5: 15 whole and 6: 21. Wall angle: 4 (CV-03).
+    21.5, 5 x 24, 21.5: 15 whole and 6: 21. Wall angle: 4 (CV-03), fixed at 24 in and at its ends: two walls of 163 in
+    with 7 + 1, two of 124 in with 6 + 1 fixings are 30.
     """
     stock = navy_stock(StockWish())
     assert {line.item: line.net for line in stock.takeoff} == {
@@ -71,6 +76,7 @@ def test_the_order_of_the_navy_room() -> None:
         "cross tee 2 ft": 21,
         "cross tee 4 ft": 18,
         "wall angle": 4,
+        "wall angle fixing": 30,
     }
     assert [line.item for line in stock.takeoff] == [
         "panel",
@@ -78,6 +84,7 @@ def test_the_order_of_the_navy_room() -> None:
         "cross tee 2 ft",
         "cross tee 4 ft",
         "wall angle",
+        "wall angle fixing",
     ]
     assert {line.unit for line in stock.takeoff} == {"piece"}
 
@@ -100,7 +107,7 @@ def test_each_item_that_is_cut_has_its_bars() -> None:
     stock = navy_stock(StockWish())
     assert [cutting.item for cutting in stock.cutting] == ["main tee", "cross tee 2 ft", "cross tee 4 ft", "wall angle"]
     by_item = {cutting.item: cutting for cutting in stock.cutting}
-    assert all(by_item[line.item].bought == line.net for line in stock.takeoff if line.item != "panel")
+    assert all(by_item[line.item].bought == line.net for line in stock.takeoff if line.item in by_item)
     assert {piece.member for bar in by_item["main tee"].bars for piece in bar.pieces} == {"M1", "M2"}
 
 
@@ -142,7 +149,8 @@ def test_items_that_are_not_needed_are_not_ordered() -> None:
     """A niche inside one module: one panel and wall angle, no tees."""
     room = room_of(500, 500)
     ceiling = ceiling_of(room, METRIC, (-50, -50), 600, full=0, cut=[(490.0, 490.0)])
-    assert [line.item for line in buy_stock(ceiling, StockWish()).takeoff] == ["panel", "wall angle"]
+    items = [line.item for line in buy_stock(ceiling, StockWish()).takeoff]
+    assert items == ["panel", "wall angle", "wall angle fixing"]
 
 
 def test_unknown_items_are_refused_all_at_once() -> None:
@@ -181,3 +189,81 @@ def test_a_large_room_buys_what_the_area_says() -> None:
     assert line(stock, "cross tee 2 ft").net == 1250
     assert line(stock, "main tee").net == 204
     assert next(c.lower_bound for c in stock.cutting if c.item == "main tee") == 204
+
+
+def test_spare_by_count_stands_in_place_of_the_share() -> None:
+    """Six panels to leave with the owner; of the rest 5 %, rounded up: 18 tees of 4 ft make 0.9, so 1."""
+    stock = navy_stock(StockWish(spare=0.05, spare_pieces=(("panel", 6),)))
+    assert (line(stock, "panel").spare, line(stock, "panel").order) == (6, 48)
+    assert line(stock, "cross tee 4 ft").spare == 1
+    with pytest.raises(PlannerError, match="stock › spare_pieces › panle"):
+        navy_stock(StockWish(spare_pieces=(("panle", 6),)))
+
+
+def test_panels_weigh_what_the_wish_says() -> None:
+    """23.75 in square is 0.3639 m2; 42 panels at 5 kg/m2 are 76.4 kg."""
+    room = room_of(163 * INCH, 124 * INCH)
+    ceiling = ceiling_of(room, IMPERIAL, (21.5 * INCH, 14 * INCH), 24 * INCH, full=42)
+    stock = buy_stock(ceiling, StockWish(), GridWish("lay-in-imperial", panel_kg_m2=5.0))
+    assert line(stock, "panel").weight_kg == pytest.approx(42 * 5 * (23.75 * 0.0254) ** 2)
+
+
+def test_wall_angle_is_spliced_only_where_asked() -> None:
+    """Four walls of 2 m in 3 m lengths: one wall from each of four; spliced, 8 m of 3 m lengths are three."""
+    ceiling = ceiling_of(room_of(2000, 2000), METRIC, (100, 100), 600, full=9)
+    plain = buy_stock(ceiling, StockWish())
+    spliced = buy_stock(ceiling, StockWish(splice_from=300.0, saw_kerf=0.0))
+    assert (line(plain, "wall angle").net, line(spliced, "wall angle").net) == (4, 3)
+
+
+def test_revealed_edges_may_take_more_panels() -> None:
+    """Twelve strips of 75 mm: with hidden edges seven come from one panel of 595, else two."""
+    cut = [(75.0, 595.0)] * 12
+    panels = {}
+    for edge in ("plain", "revealed"):
+        ceiling = ceiling_of(room_of(2000, 2000), METRIC, (100, 100), 600, full=9, cut=cut)
+        outline = ((525.0, 0.0), (600.0, 0.0), (600.0, 600.0), (525.0, 600.0))
+        strips = tuple(replace(panel, cell=(0, 0), outline=outline) for panel in ceiling.panels)
+        layout = replace(ceiling.layout, frame=Frame())
+        wish = GridWish("lay-in-metric", panel_edge=edge)
+        stock = buy_stock(replace(ceiling, layout=layout, panels=strips), StockWish(), wish)
+        panels[edge] = line(stock, "panel").net - 9
+    assert panels == {"plain": 2, "revealed": 6}
+
+
+def test_keys_of_the_room_file_reach_the_saw(tmp_path: Path) -> None:
+    path = tmp_path / "room.yaml"
+    path.write_text(
+        "units: mm\nroom: {rectangle: [3500, 2900]}\n"
+        "grid: {panel_edge: revealed, panel_turns: false}\n"
+        "stock: {spare_pieces: {panel: 4}, reuse_from: 300, long_offcuts: true, splice_from: 250}\n",
+        "utf-8",
+    )
+    brief = read_room(path)
+    assert (brief.grid.panel_edge, brief.grid.panel_turns) == ("revealed", False)
+    wish = brief.stock
+    assert (wish.spare_pieces, wish.reuse_from, wish.long_offcuts, wish.splice_from) == (
+        (("panel", 4),),
+        300,
+        True,
+        250,
+    )
+
+
+def test_wire_and_anchors_are_counted_as_planned() -> None:
+    """Three wires of 655 mm are 1.965 m, so 2 m, and three anchors; a screw is no wire."""
+    room = room_of(3000, 3000)
+    bare = ceiling_of(room, METRIC, (0.0, 0.0), 600, full=25)
+    wires = tuple(Hanger(f"HW{k}", (600.0 * k, 1200.0), "M1", "wire", 655.0) for k in range(1, 4))
+    stock = buy_stock(replace(bare, hangers=wires), StockWish())
+    assert (line(stock, "hanger wire").net, line(stock, "hanger wire").unit) == (2, "m")
+    assert line(stock, "hanger anchor").net == 3
+    unknown = tuple(replace(wire, length=None) for wire in wires)
+    stock = buy_stock(replace(bare, hangers=unknown), StockWish())
+    assert (line(stock, "hanger wire").net, line(stock, "hanger wire").unit) == (3, "piece")
+
+
+def test_every_screw_of_a_grid_on_joists_is_in_the_order() -> None:
+    plan = make_plan(read_room(Path(__file__).parents[2] / "fixtures" / "workshop-low.yaml"))
+    screws = sum(hanger.kind == "screw" for hanger in plan.ceiling.hangers)
+    assert line(plan.stock, plan.ceiling.system.screws()[0]).net == screws > 0

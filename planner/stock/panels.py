@@ -1,0 +1,169 @@
+"""Which cut panels come off one bought panel: the fewest there can be, and the proof.
+
+In: the cut panels of a ceiling, how their edges may be used, and the saw. Out: a `PanelCutting`. Sizes become whole
+tenths of a millimetre, rounded down; one kerf goes between two pieces. A panel that is no rectangle, or that has a hole
+or a cut-out, takes its bounding box. Panels as large as a whole one (a corner or a column is cut out of them) take a
+whole one each.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from planner.ceiling.grid.cells import EDGE_MM
+from planner.ceiling.model import Ceiling, Panel
+from planner.geometry import Frame, box_of
+from planner.stock.certificate import PanelCertificate, ValuedPanel
+from planner.stock.covering.cover import Certificate, Cover, Task
+from planner.stock.covering.solve import solve
+from planner.stock.model import CutPanel, PanelCutting, PanelPiece
+from planner.stock.panelwork.guillotine import Size
+from planner.stock.panelwork.plain import PlainBench
+from planner.stock.panelwork.reveal import RevealBench, Sides
+from planner.stock.panelwork.strips import cut_strips
+from planner.stock.saw import Saw, kerf_tenths, tenths
+
+#: Of a piece that lies on tees all round.
+ALL_SIDES: Sides = frozenset({"left", "right", "front", "back"})
+
+
+@dataclass(frozen=True, slots=True)
+class PanelRules:
+    """How panels may be used."""
+
+    revealed: bool = False  #: the face drops through the grid, and edges that show must be the factory's
+    turns: bool = True  #: False for patterned panels, which lie all one way
+
+
+@dataclass(frozen=True, slots=True)
+class PanelWanted:
+    """A piece of panel: its size as it lies in the ceiling, and the sides on which it lies on a tee."""
+
+    panel: str
+    size: tuple[float, float]
+    tees: Sides = ALL_SIDES
+
+
+def cut_panels(ceiling: Ceiling, rules: PanelRules, saw: Saw) -> PanelCutting | None:
+    """Cut the panels of a ceiling that are not whole; None when all are."""
+    layout = ceiling.layout
+    wanted = [
+        PanelWanted(panel.id, panel.cut_to, _tees(panel, layout.frame, layout.module))
+        for panel in ceiling.panels
+        if not panel.full_size
+    ]
+    undersize = ceiling.system.panel_undersize
+    size = (layout.module[0] - undersize, layout.module[1] - undersize)
+    return cut_pieces(wanted, size, rules, saw) if wanted else None
+
+
+def _tees(panel: Panel, frame: Frame, module: tuple[float, float]) -> Sides:
+    """The sides of a panel that lie on a tee: where it reaches the edge of its module."""
+    if not panel.outline:
+        return ALL_SIDES
+    box = box_of([frame.inward(point) for point in panel.outline])
+    left, front = panel.cell[0] * module[0], panel.cell[1] * module[1]
+    reaches = {
+        "left": abs(box.left - left),
+        "right": abs(box.right - left - module[0]),
+        "front": abs(box.bottom - front),
+        "back": abs(box.top - front - module[1]),
+    }
+    return frozenset(side for side, gap in reaches.items() if gap <= EDGE_MM)
+
+
+def cut_pieces(wanted: Sequence[PanelWanted], size: tuple[float, float], rules: PanelRules, saw: Saw) -> PanelCutting:
+    """Cut pieces from the fewest panels of a size; a piece larger than a panel takes a panel by itself."""
+    panel, kerf = Size(tenths(size[0]), tenths(size[1])), kerf_tenths(saw.kerf)
+    kinds = _kinds(wanted, panel, rules)
+    whole = [piece for piece in wanted if _size(piece, panel) == panel]
+    alone = tuple(CutPanel((PanelPiece(piece.panel, (0.0, 0.0), _mm(panel)),)) for piece in whole)
+    cut, bound, proof = _cut(kinds, panel, kerf, rules, saw.budget_s) if kinds else ((), 0, None)
+    panels = (*alone, *cut)
+    area = sum(width * height for width, height in (_size(piece, panel) for piece in wanted))
+    return PanelCutting(
+        size=size,
+        kerf=saw.kerf,
+        panels=panels,
+        bought=sum(each.count for each in panels),
+        lower_bound=len(whole) + bound,
+        one_each=len(wanted),
+        by_area=-(-area // (panel.width * panel.height)),
+        certificate=proof,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Kind:
+    """Alike pieces."""
+
+    size: Size
+    tees: Sides
+    panels: tuple[str, ...]
+
+
+def _kinds(wanted: Sequence[PanelWanted], panel: Size, rules: PanelRules) -> tuple[_Kind, ...]:
+    """Gather alike pieces, the greatest first; where edges are hidden it does not matter which lie on tees."""
+    gathered: defaultdict[tuple[Size, Sides], list[str]] = defaultdict(list)
+    for piece in wanted:
+        size = _size(piece, panel)
+        if size != panel:
+            gathered[size, piece.tees if rules.revealed else ALL_SIDES].append(piece.panel)
+    order = sorted(gathered, key=lambda key: (-key[0].width * key[0].height, key[0], sorted(key[1])))
+    return tuple(_Kind(*key, tuple(gathered[key])) for key in order)
+
+
+def _size(piece: PanelWanted, panel: Size) -> Size:
+    """What to saw, in whole tenths; at least a tenth, at most a panel."""
+    width, height = (tenths(side) for side in piece.size)
+    return Size(min(max(width, 1), panel.width), min(max(height, 1), panel.height))
+
+
+def _cut(
+    kinds: Sequence[_Kind], panel: Size, kerf: int, rules: PanelRules, budget_s: float
+) -> tuple[tuple[CutPanel, ...], int, PanelCertificate | None]:
+    """The panels to cut, how many are needed at least, and the proof."""
+    room = Size(panel.width + kerf, panel.height + kerf)
+    sizes = [Size(kind.size.width + kerf, kind.size.height + kerf) for kind in kinds]
+    demand = tuple(len(kind.panels) for kind in kinds)
+    bench: PlainBench | RevealBench
+    if rules.revealed:
+        bench = RevealBench(room, sizes, [kind.tees for kind in kinds], turns=rules.turns, kerf=kerf)
+    else:
+        bench = PlainBench(room, sizes, demand, turns=rules.turns, kerf=kerf)
+    tees = [kind.tees for kind in kinds] if rules.revealed else None
+    strips = cut_strips(room, sizes, demand, tees, rules.turns, budget_s)
+    cut = {kind for column, _ in strips.plan for kind, _ in column.counts}
+    start = [*strips.plan, *bench.greedy([0 if kind in cut else n for kind, n in enumerate(demand)], [None])]
+    by_area = Certificate(demand, tuple(w * h for w, h in sizes), room.width * room.height)
+    quick = max(strips.certificate, by_area, key=lambda certificate: certificate.bound)
+    cover = solve(Task(demand, (1,), (None,), bench), quick, budget_s, start)
+    return tuple(_dealt(kinds, cover, bench)), cover.bound, _proof(kinds, cover)
+
+
+def _proof(kinds: Sequence[_Kind], cover: Cover) -> PanelCertificate | None:
+    if cover.certificate is None:
+        return None
+    values = zip(kinds, cover.certificate.values, strict=True)
+    pieces = tuple(ValuedPanel((kind.size.width, kind.size.height), len(kind.panels), value) for kind, value in values)
+    return PanelCertificate(pieces, cover.certificate.most)
+
+
+def _dealt(kinds: Sequence[_Kind], cover: Cover, bench: PlainBench | RevealBench) -> Iterator[CutPanel]:
+    """Write the panels' names on the pieces; what a pattern yields beyond what is wanted is left out."""
+    names = [iter(kind.panels) for kind in kinds]
+    for column, times in cover.plan:
+        lies = bench.placed(column.counts)
+        for _ in range(times):
+            named = [(next(names[lie.kind], None), lie) for lie in lies]
+            pieces = tuple(
+                PanelPiece(name, (lie.x / 10, lie.y / 10), _mm(lie.size), lie.turned)
+                for name, lie in named
+                if name is not None
+            )
+            if pieces:
+                yield CutPanel(pieces)
+
+
+def _mm(size: Size) -> tuple[float, float]:
+    return (size.width / 10, size.height / 10)

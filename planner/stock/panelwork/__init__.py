@@ -1,0 +1,1 @@
+"""What the cutting of panels is made of: cuts right across, and edges that must be the factory's."""

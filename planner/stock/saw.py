@@ -1,0 +1,33 @@
+"""How bars are sawn: in whole tenths of a millimetre, so that "does it fit" is `<=`, with no tolerance.
+
+A cut is rounded down and the kerf up, but for float noise.
+"""
+
+import math
+from dataclasses import dataclass
+
+#: Millimetres of float noise that must not cost a piece a tenth.
+NOISE_MM = 1e-5
+
+#: Seconds to search for a better way, for each stock item.
+BUDGET_S = 5.0
+
+
+@dataclass(frozen=True, slots=True)
+class Saw:
+    """How stock is sawn and off-cuts are used; millimetres, seconds."""
+
+    kerf: float = 0.0
+    reuse_from: float = 0.0  #: off-cuts shorter than this are thrown away, and no further piece is cut from them
+    long_offcuts: bool = False  #: of equally few bars, those that leave few long off-cuts rather than many short ones
+    budget_s: float = BUDGET_S
+
+
+def tenths(mm: float) -> int:
+    """Whole tenths of a millimetre, rounded down but for float noise."""
+    return math.floor((mm + NOISE_MM) * 10)
+
+
+def kerf_tenths(mm: float) -> int:
+    """Whole tenths of a millimetre, rounded up but for float noise."""
+    return math.ceil((mm - NOISE_MM) * 10)
