@@ -11,18 +11,19 @@ from pathlib import Path
 from planner.errors import OutputError
 
 
-def check_folder(folder: Path) -> None:
-    """Refuse early, before any work is done, what cannot become an output folder; OutputError."""
+def check_folder(folder: Path, option: str = "--out") -> None:
+    """Refuse early, before any work is done, what cannot become an output folder; OutputError names the option."""
     if folder.exists() and not folder.is_dir():
         raise OutputError(
-            "this is a file, and a folder is needed", where=str(folder), mend="Choose another with --out."
+            "this is a file, and a folder is needed", where=str(folder), mend=f"Choose another with {option}."
         )
     standing = next(p for p in (folder, *folder.absolute().parents) if p.exists())
     if not os.access(standing, os.W_OK | os.X_OK):
-        raise OutputError("no permission to write here", where=str(standing), mend="Choose another folder with --out.")
+        mend = f"Choose another folder with {option}."
+        raise OutputError("no permission to write here", where=str(standing), mend=mend)
 
 
-def write_folder(folder: Path, contents: Mapping[str, bytes]) -> tuple[Path, ...]:
+def write_folder(folder: Path, contents: Mapping[str, bytes], option: str = "--out") -> tuple[Path, ...]:
     """Put files into a folder, made if need be, and return their paths; OutputError when that fails."""
     made = not folder.exists()
     parts: list[tuple[Path, Path]] = []
@@ -39,7 +40,7 @@ def write_folder(folder: Path, contents: Mapping[str, bytes]) -> tuple[Path, ...
         raise OutputError(
             f"cannot be written: {error.strerror or error}",
             where=str(error.filename or folder),
-            mend="What was there before is unharmed. Free some space or choose another folder with --out.",
+            mend=f"What was there before is unharmed. Free some space or choose another folder with {option}.",
         ) from error
     except BaseException:
         _clear(folder, made, parts)

@@ -1,0 +1,181 @@
+"""Layouts side by side on one page: a thumbnail of each at one scale, with its figures below it.
+
+In: options, a style, what somebody wishes of the sheet. Out: one `Sheet`. The thumbnails stand in rows, in as many
+columns as let them be drawn largest at a round scale; the planner's own has a frame. What there is to say about
+them stands below, above the title block. PlannerError when the paper is too small for so many.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from planner.drawing.composition import GUTTER
+from planner.drawing.labels import Heights, box_ring
+from planner.drawing.lettering import clean
+from planner.drawing.member_roles import MEMBER_ROLES, TRIM
+from planner.drawing.papers import find_paper, larger_papers
+from planner.drawing.place import ALONE
+from planner.drawing.plan_lines import MOST_PANELS, column_shapes, walls_shape
+from planner.drawing.plan_sheet import facts_of
+from planner.drawing.roles import Role
+from planner.drawing.scales import Scale, largest_that_fits, scale_of, standard_scales
+from planner.drawing.shapes import Drawing, Line, Outline, Paper, Shape, Sheet, Text, Window, extents
+from planner.drawing.sheet_frame import frame, heading, heading_height
+from planner.drawing.stylebook import Style
+from planner.drawing.tables import PITCH, shortened, wrapped
+from planner.drawing.title_block import WIDTH, title_block, title_block_height
+from planner.drawing.wish import SheetWish
+from planner.errors import PlannerError
+from planner.geometry import Box
+from planner.lengths import format_length
+from planner.options import Option
+from planner.plan import Plan
+from planner.weighing import numbered, remarks
+
+KEY = "options"
+TITLE = "Layouts side by side"
+_NOTE = (
+    "In the frame: what the planner takes. Tinted: cut panels. Rule: no border under half a module. "
+    "Waste: of panels + of lengths."
+)
+
+#: Thumbnails are not drawn larger than this, nor in cells where less than this many millimetres are left for them.
+_LARGEST = 20.0
+_LEAST_MM = 8.0
+#: Metric scales between the standard ones, since nobody measures on a thumbnail.
+_BETWEEN = (30.0, 40.0, 60.0, 75.0, 125.0, 150.0, 250.0, 300.0, 400.0, 600.0, 750.0)
+
+
+@dataclass(frozen=True, slots=True)
+class _Tiling:
+    """How the page is divided: the cells row by row, and the scale that fits all of them."""
+
+    cells: tuple[Box, ...]
+    scale: Scale
+
+
+def options_sheet(options: Sequence[Option], style: Style, wish: SheetWish) -> Sheet:
+    """Draw the options; PlannerError when they do not fit the paper, or the scale asked for does not."""
+    paper, heights, own = (
+        find_paper(wish.paper or style.paper, portrait=wish.portrait),
+        Heights.of(style),
+        options[0].plan,
+    )
+    box = paper.frame
+    title = Box(box.right - min(WIDTH, box.width), box.bottom, box.right, box.bottom + title_block_height(heights))
+    said = _said(options, Box(box.left, title.top, box.right, box.top), heights)
+    foot = max((text.at[1] for text in said), default=title.top) + (2.0 * heights[Role.NOTE] if said else 0.0)
+    area = Box(box.left, foot, box.right, box.top - heading_height(heights))
+    drawings = [_shapes(option) for option in options]
+    tiling = _tiling(drawings, area, heights, wish, own, paper)
+    facts = facts_of(own, wish, paper, tiling.scale.name, TITLE, ALONE)
+    shapes: list[Shape] = [
+        *frame(paper),
+        *title_block(title, facts, heights),
+        *heading(box, TITLE, f"{facts.job}, {facts.units}, {facts.scale}", _NOTE, heights),
+        *(Line(Role.TITLE_BLOCK, (box.left, y), (box.right, y)) for y in (title.top, foot)),
+        *said,
+    ]
+    for (number, option), cell in zip(numbered(options), tiling.cells, strict=True):
+        shapes += _caption(number, option, cell, heights)
+    windows = tuple(
+        _window(drawn, cell, tiling.scale, own, heights) for drawn, cell in zip(drawings, tiling.cells, strict=True)
+    )
+    return Sheet(KEY, TITLE, paper, windows, tuple(shapes))
+
+
+def _said(options: Sequence[Option], area: Box, heights: Heights) -> list[Text]:
+    """The remarks, set from the foot of an area upwards so that the last line stands just above it."""
+    height = heights[Role.NOTE]
+    lines = [line for said in remarks(options) for line in wrapped(clean(said), area.width - 2 * GUTTER, height)]
+    left, low = area.left + GUTTER, area.bottom + 0.8 * height
+    return [Text(Role.NOTE, (left, low + k * PITCH * height), line) for k, line in enumerate(reversed(lines))]
+
+
+def _shapes(option: Option) -> tuple[Shape, ...]:
+    """The room, its cut panels and its tees; no letters, they would not be read at this scale."""
+    ceiling, room = option.plan.ceiling, option.plan.room
+    tees = [(role, m) for kind, role in MEMBER_ROLES.items() for m in ceiling.members if m.kind == kind]
+    return (
+        *(Outline(Role.CUT_SHADE, p.outline, p.holes, True) for p in ceiling.panels[:MOST_PANELS] if not p.full_size),
+        *(Line(role, m.start, m.end) for role, m in tees if m.kind not in TRIM),
+        walls_shape(room),
+        *(shape for column in room.columns for shape in column_shapes(column)),
+    )
+
+
+def _tiling(
+    drawings: Sequence[tuple[Shape, ...]], area: Box, heights: Heights, wish: SheetWish, own: Plan, paper: Paper
+) -> _Tiling:
+    """The division with the largest scale; among those the one with the fewest columns."""
+    sizes = [extents(shapes) for shapes in drawings]
+    size = (max(box.width for box in sizes), max(box.height for box in sizes))
+    imperial = own.room.imperial
+    between = () if imperial else map(Scale, _BETWEEN)
+    scales = sorted((*standard_scales(imperial), *between), key=lambda scale: scale.denominator)
+    scales = [scale for scale in scales if scale.denominator >= _LARGEST]
+    wished = [scale_of(wish.scale, imperial)] if wish.scale else scales
+    found: list[_Tiling] = []
+    for count in range(1, len(drawings) + 1):
+        cells = _cells(area, count, len(drawings))
+        inner = _inner(cells[0], heights)
+        space = (inner.width, inner.height)
+        scale = largest_that_fits(lambda s: (size[0] / s.denominator, size[1] / s.denominator), space, wished)
+        if scale is not None and min(space) >= _LEAST_MM:
+            found.append(_Tiling(cells, scale))
+    if not found:
+        larger = ", ".join(larger_papers(paper.name)) or "a smaller scale"
+        problem = f"{len(drawings)} layouts do not fit {paper.name}{f' at 1:{wish.scale:g}' if wish.scale else ''}."
+        raise PlannerError(problem, where="paper", mend=f"Take {larger}.")
+    return min(found, key=lambda tiling: tiling.scale.denominator)
+
+
+def _cells(area: Box, columns: int, count: int) -> tuple[Box, ...]:
+    rows = -(-count // columns)
+    wide, tall = area.width / columns, area.height / rows
+    lefts = [(area.left + k % columns * wide, area.top - k // columns * tall) for k in range(count)]
+    return tuple(Box(left, top - tall, left + wide, top) for left, top in lefts)
+
+
+def _inner(cell: Box, heights: Heights) -> Box:
+    """What a cell leaves for the thumbnail above its caption."""
+    foot = cell.bottom + 1.0 + (_LINES + 0.3) * PITCH * heights[Role.NOTE]
+    return Box(cell.left + GUTTER, foot, cell.right - GUTTER, cell.top - 0.7 * GUTTER)
+
+
+def _window(shapes: tuple[Shape, ...], cell: Box, scale: Scale, own: Plan, heights: Heights) -> Window:
+    unit = "in" if own.room.imperial else "mm"
+    drawing = Drawing(shapes, (), scale.denominator, unit, scale.imperial)
+    return Window(drawing, _inner(cell, heights), extents(shapes).centre)
+
+
+#: Lines of a caption.
+_LINES = 5
+
+
+def _caption(number: int, option: Option, cell: Box, heights: Heights) -> Iterator[Shape]:
+    """Five lines of figures; a frame round the whole cell of the planner's own."""
+    height, width = heights[Role.NOTE], cell.width - 2 * GUTTER
+    for k, line in enumerate(reversed(_figures(number, option))):
+        text = shortened(clean(line), width, height)
+        if text:
+            yield Text(Role.NOTE, (cell.left + GUTTER, cell.bottom + 1.6 + (k + 0.2) * PITCH * height), text)
+    if option.taken:
+        yield Outline(Role.FRAME, box_ring(cell.grown(-1.0)))
+
+
+def _figures(number: int, option: Option) -> tuple[str, ...]:
+    units = option.plan.room.units
+    unit = "in" if units == "ft-in" else units
+    module = " × ".join(format_length(side, unit, bare=True) for side in option.module)
+    border = "no wall along the grid"
+    if option.smallest_border is not None:
+        border = f"border {format_length(option.smallest_border, unit)}"
+    rule = f"rule {'kept' if option.half_module_rule else 'broken'}"
+    cost = "" if option.cost is None else f", cost {option.cost:.2f}"
+    return (
+        f"{number}  {', '.join(option.names)}",
+        f"{module}, mains {option.plan.ceiling.mains}",
+        f"{border}, {rule}",
+        f"{option.cut_panels} cut, {option.panels} panels, {option.lengths} lengths",
+        f"waste {option.panel_waste:.0%} + {option.length_waste:.0%}{cost}",
+    )
