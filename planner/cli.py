@@ -133,6 +133,42 @@ def takeoff(room: Path, as_json: bool, as_csv: bool) -> None:
 
 
 @main.command()
+@_ROOM
+@_JSON
+@click.option("--sheet", type=click.Path(path_type=Path), help="Draw the layouts on one page, into this PDF file.")
+@click.option("--style", default=None, help="Drawing standard of the sheet; `planner styles` lists them.")
+@click.option("--paper", default=None, help='Paper of the sheet, e.g. A3 or "ANSI B". [default: the style\'s own]')
+@click.option("--portrait", is_flag=True, help="Turn the paper upright.")
+def options(
+    room: Path, as_json: bool, sheet: Path | None, style: str | None, paper: str | None, portrait: bool
+) -> None:
+    """Lay out ROOM in every sensible way, side by side, and mark the one that `planner plan` takes.
+
+    \b
+    planner options kiln-room.yaml
+    planner options kiln-room.yaml --sheet layouts.pdf
+    """
+    from planner.files import json_text, options_pdf
+    from planner.options import options_for
+    from planner.report import options_table
+    from planner.room.reader import read_room
+    from planner.weighing import record_of_options
+
+    if sheet is not None:
+        _check_pdf(sheet)
+    found = options_for(read_room(room))
+    if sheet is not None:
+        from planner.drawing.stylebook import load_style
+        from planner.drawing.wish import SheetWish
+        from planner.export import write_folder
+
+        chosen = load_style(style or _style_for(found[0].plan), Path.cwd())
+        drawn = options_pdf(found, chosen, SheetWish(paper, portrait))
+        write_folder(sheet.parent, {sheet.name: drawn}, "--sheet")
+    click.echo(json_text(record_of_options(found)) if as_json else options_table(found), nl=not as_json)
+
+
+@main.command()
 @_JSON
 def systems(as_json: bool) -> None:
     """List the kinds of grid that a room file may name."""
@@ -161,6 +197,15 @@ def schema(what: str) -> None:
     from planner.room.schema import room_schema
 
     click.echo(json_text(room_schema() if what == "room" else plan_schema()), nl=False)
+
+
+def _check_pdf(sheet: Path) -> None:
+    """Refuse early, before any work is done, what cannot become the PDF file."""
+    from planner.export import check_folder
+
+    if sheet.suffix.lower() != ".pdf" or sheet.is_dir():
+        raise PlannerError("this is no name for a PDF file.", where=f"--sheet {sheet}", mend="Write NAME.pdf.")
+    check_folder(sheet.parent, "--sheet")
 
 
 def _planned(room: Path) -> "Plan":

@@ -11,6 +11,8 @@ from typing import Any
 
 from planner.drawing.shapes import Sheet
 from planner.drawing.stylebook import Style
+from planner.drawing.wish import SheetWish
+from planner.options import Option
 from planner.plan import Plan
 from planner.record import record_of
 
@@ -28,6 +30,14 @@ def files_of(plan: Plan, sheets: Sequence[Sheet], style: Style) -> dict[str, byt
     contents["takeoff.csv"] = takeoff_csv(plan).encode()
     contents["plan.json"] = json_text(record_of(plan)).encode()
     return contents
+
+
+def options_pdf(options: Sequence[Option], style: Style, wish: SheetWish) -> bytes:
+    """Layouts side by side on one page."""
+    from planner.drawing.options_sheet import options_sheet
+    from planner.render.pdf import write_pdf
+
+    return write_pdf([options_sheet(options, style, wish)], style, title=options[0].plan.room.name)
 
 
 def json_text(record: dict[str, Any]) -> str:

@@ -14,7 +14,7 @@ from planner.drawing.papers import find_paper
 from planner.drawing.place import Place
 from planner.drawing.plan_sheet import facts_of
 from planner.drawing.roles import Role
-from planner.drawing.shapes import Line, Paper, Shape, Sheet
+from planner.drawing.shapes import Line, Outline, Paper, Shape, Sheet
 from planner.drawing.sheet_frame import frame, heading, heading_height
 from planner.drawing.stylebook import Style
 from planner.drawing.tables import Row, Stack, moved
@@ -23,8 +23,8 @@ from planner.drawing.wish import SheetWish
 from planner.geometry import Box
 from planner.plan import Plan
 
-#: Columns are at least so many heights of capitals wide.
-_NARROWEST = 44.0
+#: Columns of lists are at least so many heights of capitals wide.
+NARROWEST = 44.0
 _BETWEEN = 4.0
 #: A list is broken only where a column has room for its heading and so many rows.
 _FEW = 3
@@ -40,6 +40,8 @@ class ListSubject:
     title: str
     note: str
     say: Callable[[float], Sequence[Stack]]  #: at a column width
+    narrowest: float = NARROWEST  #: columns are at least so many heights of capitals wide
+    scale: str = ""  #: what the title block says of the scale
 
 
 def list_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place, subject: ListSubject) -> tuple[Sheet, ...]:
@@ -47,22 +49,28 @@ def list_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place, subject
     paper = find_paper(wish.paper or style.paper, portrait=wish.portrait)
     heights = Heights.of(style)
     title = _title_box(paper, heights)
-    columns = _columns(paper, title, heights)
+    columns = _columns(paper, title, heights, subject.narrowest)
     pages = _flow(subject.say(columns[0].width), columns)
     sheets = []
     for k, placed in enumerate(pages):
         here = Place(place.number + k, place.of, place.others)
         name = subject.title if k == 0 else words.PAGE.format(title=subject.title, page=k + 1)
-        facts = facts_of(plan, wish, paper, "", subject.title, here)
+        facts = facts_of(plan, wish, paper, subject.scale, subject.title, here)
         shapes = (
+            *(shape for shape in placed if _lies_under(shape)),
             *frame(paper),
             *title_block(title, facts, heights),
             *heading(paper.frame, name, words.JOB_AND_UNITS.format(job=plan.room.name, units=facts.units), "", heights),
             Line(Role.TITLE_BLOCK, (paper.frame.left, columns[0].top), (paper.frame.right, columns[0].top)),
-            *placed,
+            *(shape for shape in placed if not _lies_under(shape)),
         )
         sheets.append(Sheet(_key(subject.key, k), name, paper, (), shapes))
     return tuple(sheets)
+
+
+def _lies_under(shape: Shape) -> bool:
+    """Tints come first: layers are painted in the order in which they first appear."""
+    return isinstance(shape, Outline) and shape.fill
 
 
 def _key(key: str, page: int) -> str:
@@ -75,11 +83,11 @@ def _title_box(paper: Paper, heights: Heights) -> Box:
     return Box(box.right - wide, box.bottom, box.right, box.bottom + title_block_height(heights))
 
 
-def _columns(paper: Paper, title: Box, heights: Heights) -> list[Box]:
+def _columns(paper: Paper, title: Box, heights: Heights, narrowest: float) -> list[Box]:
     """Columns side by side below the heading; those above the title block end at it."""
     box = paper.frame
     top = box.top - heading_height(heights) + 2.6 * heights[Role.NOTE]
-    count = max(1, int((box.width - GUTTER) // (_NARROWEST * heights[Role.NOTE] + GUTTER)))
+    count = max(1, int((box.width - GUTTER) // (narrowest * heights[Role.NOTE] + GUTTER)))
     width = (box.width - GUTTER) / count - GUTTER
     lefts = [box.left + GUTTER + k * (width + GUTTER) for k in range(count)]
     return [Box(x, (title.top if x + width > title.left else box.bottom) + 0.5 * GUTTER, x + width, top) for x in lefts]

@@ -101,7 +101,7 @@ def _order(plan: Plan, width: float, heights: Heights) -> Stack | None:
             line.item,
             str(line.net),
             str(line.spare) if line.spare else "",
-            str(line.order),
+            line.amount,
             "" if line.packs is None else words.PACKS.format(packs=line.packs, size=line.pack_size),
             "" if line.weight_kg is None else written_weight(line.weight_kg, plan.room.imperial),
         )

@@ -39,6 +39,11 @@ class Role(StrEnum):
     # set-out
     SET_OUT = "set-out"  #: a mark to make, with its running length
     STRING_LINE = "string line"  #: a string or chalk line to stretch
+    # cutting
+    STOCK = "stock"  #: outline of a bar or panel as bought
+    CUT_PIECE = "cut piece"  #: outline of a piece on it
+    OFFCUT = "off-cut"  #: the tint of what is left over
+    PIECE_MARK = "piece mark"  #: id and length lettered on a piece
     # drafting
     DIMENSION = "dimension"
     CORNER_MARK = "corner mark"

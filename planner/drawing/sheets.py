@@ -7,7 +7,7 @@ made. Every sheet knows the numbers of the others, so that it can send the reade
 from collections.abc import Callable, Sequence
 from difflib import get_close_matches
 
-from planner.drawing import ceiling_plan, framing_plan, order_sheets, schedule_sheets, setout_plan
+from planner.drawing import ceiling_plan, cutting_sheets, framing_plan, order_sheets, schedule_sheets, setout_plan
 from planner.drawing.place import Place
 from planner.drawing.shapes import Sheet
 from planner.drawing.stylebook import Style
@@ -31,6 +31,7 @@ _MAKERS: dict[str, _Maker] = {
     framing_plan.KEY: lambda *given: (framing_plan.framing_plan(*given),),
     setout_plan.KEY: _setout,
     schedule_sheets.KEY: schedule_sheets.schedule_sheets,
+    cutting_sheets.KEY: cutting_sheets.cutting_sheets,
     order_sheets.KEY: order_sheets.order_sheets,
 }
 

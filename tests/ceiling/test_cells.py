@@ -12,8 +12,8 @@ from shapely import Polygon
 from planner.ceiling.grid import clipping
 from planner.ceiling.grid.cells import Marks, count_cells, count_marked, edges_of, full_runs, mark
 from planner.ceiling.grid.clipping import clip
-from planner.ceiling.grid.pieces import class_name
 from planner.ceiling.layout import lay_out
+from planner.ceiling.marks import class_letters
 from planner.ceiling.model import Layout, Panel, Run
 from planner.ceiling.system import MainTee, System, Tee
 from planner.geometry import Frame, Point, Ring
@@ -195,7 +195,7 @@ def test_the_walk_starts_at_the_reference_corner_in_a_turned_grid_too() -> None:
 
 def test_letters_that_read_as_figures_are_left_out() -> None:
     """26 less i, l and o are 23; after z comes aa, after az ba."""
-    names = [class_name(k) for k in range(23 * 24 + 1)]
+    names = [class_letters(k) for k in range(23 * 24 + 1)]
     assert names[:11] == list("abcdefghjkm")
     assert names[22:25] == ["z", "aa", "ab"]
     assert names[23 + 23] == "ba"

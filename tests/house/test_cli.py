@@ -59,7 +59,9 @@ def test_plan_writes_the_whole_set(tmp_path: Path) -> None:
     assert sorted(os.listdir(out)) == [
         "ceiling-plan.svg",
         "ceiling.dxf",
+        "cutting-panels.svg",
         "cutting.csv",
+        "cutting.svg",
         "framing.svg",
         "order-of-work.svg",
         "plan.json",

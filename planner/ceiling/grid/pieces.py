@@ -13,13 +13,11 @@ import shapely
 
 from planner.ceiling.grid.cells import EDGE_MM
 from planner.ceiling.grid.clipping import Pieces
+from planner.ceiling.marks import class_letters
 from planner.ceiling.model import Cell, Panel
 from planner.ceiling.system import System
 from planner.geometry import TOLERANCE_MM, Frame, Point, Ring, box_of, edges, signed_area
 from planner.room.outline import Room
-
-#: Letters for classes of panels; i, l and o read as figures.
-CLASS_LETTERS = "abcdefghjkmnpqrstuvwxyz"
 
 _SAW_MARK = {True: 25.4 / 16, False: 1.0}  #: what a cut is rounded down to, in inches and in millimetres
 _SIGNATURE = 10  #: pieces are compared in tenths of a millimetre
@@ -80,15 +78,6 @@ def smallest_cut(panels: tuple[Panel, ...], module: tuple[float, float]) -> floa
         if opening < whole - EDGE_MM
     ]
     return min(cuts, default=None)
-
-
-def class_name(number: int) -> str:
-    """Letter or letters of a class, counted from 0: a, b, ... z, aa, ab, ..."""
-    name = ""
-    while number >= 0:
-        number, letter = divmod(number, len(CLASS_LETTERS))
-        name, number = CLASS_LETTERS[letter] + name, number - 1
-    return name
 
 
 def _ahead(room: Room, frame: Frame) -> tuple[int, int]:
@@ -152,7 +141,7 @@ def _names(signatures: list[tuple[tuple[tuple[int, int], ...], ...]]) -> list[st
     counts: defaultdict[str, int] = defaultdict(int)
     names = []
     for signature in signatures:
-        letter = classes.setdefault(signature, class_name(len(classes)))
+        letter = classes.setdefault(signature, class_letters(len(classes)))
         counts[letter] += 1
         names.append(f"{letter}{counts[letter]}")
     return names

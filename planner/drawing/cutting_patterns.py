@@ -1,0 +1,150 @@
+"""Bars that are cut alike, gathered: what is drawn once and cut so many times.
+
+In: a plan. Out: for each stock item its patterns, in the order of cutting: bars that are used whole are laid aside
+first, then the longest pieces are cut, so that a bar cut wrong still yields a shorter piece (common practice, no
+source). Where a piece lies on its bar comes from its ends: one that keeps the left factory end lies at the left of the
+bar, one that keeps the right one at its right, and what is left over lies between them.
+"""
+
+from collections import defaultdict
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from planner.ceiling.model import Member
+from planner.plan import Plan
+from planner.stock.model import Bar, BarPiece, Cutting
+
+Side = Literal["left", "middle", "right"]
+
+#: Items in the order in which their members are put up.
+_ORDER = ("furring strip", "track", "wall angle", "main tee", "carrier", "cross tee", "cover strip")
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """A piece on a bar, and the members that such a piece is for: one of each bar that is cut like this."""
+
+    length: float
+    at_end: bool  #: it lies at the right end of the bar, beyond what is left over
+    members: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """How a number of bars are cut; without slots, they are used whole."""
+
+    count: int
+    slots: tuple[Slot, ...]  #: from left to right
+    offcut: float
+
+    @property
+    def one_name(self) -> bool:
+        """True when each slot is for one member on every bar, so that its id can stand in the piece."""
+        return all(len(set(slot.members)) == 1 for slot in self.slots)
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """All patterns of one stock item."""
+
+    cutting: Cutting
+    patterns: tuple[Pattern, ...]
+    keeps_ends: bool  #: its pieces keep factory ends
+
+
+def lots(plan: Plan) -> tuple[Lot, ...]:
+    """Each stock item with its patterns, in the order in which it is put up."""
+    system, members = plan.ceiling.system, plan.ceiling.members
+    kinds = {piece.stock: member.kind for member in members for piece in member.pieces}
+    tees = {system.main.item, *(tee.item for tee in system.cross_tees)}
+
+    def rank(cutting: Cutting) -> int:
+        kind = kinds.get(cutting.item)
+        return _ORDER.index(kind) if kind in _ORDER else len(_ORDER)
+
+    return tuple(
+        Lot(cutting, _patterns(cutting, members, system.main.item, tees), cutting.item in tees)
+        for cutting in sorted(plan.stock.cutting, key=rank)
+        if cutting.bars
+    )
+
+
+def _patterns(cutting: Cutting, members: Iterable[Member], main: str, tees: Container[str]) -> tuple[Pattern, ...]:
+    """Gather the bars that are cut alike. The two ends of a cross tee are the same; those of a main tee are not."""
+    keeps = cutting.item in tees
+    ends = _ends(cutting.item, members) if cutting.item == main else {}
+    alike: defaultdict[tuple[tuple[float, bool], ...], list[tuple[list[BarPiece], Bar]]] = defaultdict(list)
+    for bar in cutting.bars:
+        placed = _placed(bar.pieces, ends, keeps=keeps)
+        key = tuple((round(piece.length, 1), right) for piece, right in placed)
+        alike[key].append(([piece for piece, _ in placed], bar))
+    found = (_pattern(key, bars) for key, bars in alike.items())
+    return tuple(sorted(found, key=_turn))
+
+
+def _turn(pattern: Pattern) -> tuple[bool, list[float]]:
+    return (bool(pattern.slots), sorted(-slot.length for slot in pattern.slots))
+
+
+def _pattern(key: Sequence[tuple[float, bool]], bars: Sequence[tuple[list[BarPiece], Bar]]) -> Pattern:
+    slots = tuple(
+        Slot(length, right, tuple(pieces[k].member for pieces, bar in bars for _ in range(bar.count)))
+        for k, (length, right) in enumerate(key)
+    )
+    return Pattern(sum(bar.count for _, bar in bars), slots, bars[0][1].offcut)
+
+
+def _ends(item: str, members: Iterable[Member]) -> Mapping[tuple[str, float], frozenset[Side]]:
+    """Where the pieces of each member and length may lie on a bar: at the factory end that they keep."""
+    found: defaultdict[tuple[str, float], set[Side]] = defaultdict(set)
+    for member in members:
+        for piece in member.pieces:
+            if piece.stock == item:
+                found[member.id, _tenths(piece.length)].add(_side(piece.ends))
+    return {key: frozenset(sides) for key, sides in found.items()}
+
+
+def _tenths(length: float) -> float:
+    """As sawn: whole tenths of a millimetre, rounded down."""
+    return int(length * 10 + 1e-6) / 10
+
+
+def _side(ends: tuple[str, str]) -> Side:
+    if ends[0] == "factory":
+        return "left"
+    return "right" if ends[1] == "factory" else "middle"
+
+
+def _placed(
+    pieces: Sequence[BarPiece], ends: Mapping[tuple[str, float], frozenset[Side]], *, keeps: bool
+) -> list[tuple[BarPiece, bool]]:
+    """The pieces from left to right, each with whether it lies at the right end; at most one does."""
+    ordered = sorted(pieces, key=lambda piece: -piece.length)
+    if not keeps or not ordered:
+        return [(piece, False) for piece in ordered]
+    left, middle, right = _told_apart(ordered, ends)
+    return [(piece, False) for piece in (*left, *middle)] + [(piece, True) for piece in right]
+
+
+def _told_apart(
+    pieces: Sequence[BarPiece], ends: Mapping[tuple[str, float], frozenset[Side]]
+) -> tuple[list[BarPiece], list[BarPiece], list[BarPiece]]:
+    """Those at the left end, between, at the right end: first those that can lie at one place only."""
+    sides: dict[Side, list[BarPiece]] = {"left": [], "middle": [], "right": []}
+    may = [ends.get((piece.member, piece.length), frozenset[Side]()) for piece in pieces]
+    for k in sorted(range(len(pieces)), key=lambda at: len(may[at]) or 9):
+        sides[_free(may[k], sides)].append(pieces[k])
+    return sides["left"], sides["middle"], sides["right"]
+
+
+def _free(may: frozenset[Side], sides: Mapping[Side, list[BarPiece]]) -> Side:
+    """A place that a piece may have and that is not taken; pieces of a kind that pairs any ends take the other end."""
+    wanted: Iterator[Side] = (side for side in ("left", "right") if side in may and not sides[side])
+    first = next(wanted, None)
+    if first is not None:
+        return first
+    if may == {"middle"}:
+        return "middle"
+    other: Iterator[Side] = (side for side in ("left", "right") if not sides[side])
+    return next(other, "middle")

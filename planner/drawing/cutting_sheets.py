@@ -1,0 +1,56 @@
+"""Cutting sheets, for who stands at the saw: bars, then panels, each drawn to scale with what comes off it.
+
+In: a plan. Out: sheets of drawings on paper, as many as they need. Each stock item and each size of panel is drawn at
+its own scale, which its heading says; nothing here lies in the room, so nothing stands in a model space.
+"""
+
+from planner.drawing import words
+from planner.drawing.cutting_bars import bar_stacks
+from planner.drawing.cutting_panels import panel_stacks
+from planner.drawing.cutting_patterns import lots
+from planner.drawing.labels import Heights
+from planner.drawing.list_sheets import ListSubject, list_sheets
+from planner.drawing.papers import find_paper
+from planner.drawing.place import ALONE, Place
+from planner.drawing.shapes import Sheet
+from planner.drawing.sheet_frame import heading_height
+from planner.drawing.stylebook import Style
+from planner.drawing.title_block import title_block_height
+from planner.drawing.wish import SheetWish
+from planner.plan import Plan
+
+KEY = "cutting"
+PANELS_KEY = "cutting-panels"
+
+#: Columns are at least so many heights of capitals wide: two on A3.
+_NARROWEST = 66.0
+#: A panel takes at most this share of what is left of the paper's height; the rest is for words.
+_TALLEST = 0.5
+
+
+def cutting_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place = ALONE) -> tuple[Sheet, ...]:
+    """The sheets of bars and those of panels; none of what is not cut. PlannerError when the paper is not known."""
+    heights = Heights.of(style)
+    units, imperial = plan.room.units, plan.room.imperial
+    found = lots(plan)
+    paper = find_paper(wish.paper or style.paper, portrait=wish.portrait)
+    room = paper.frame.height - heading_height(heights) - title_block_height(heights)
+    bars = ListSubject(
+        KEY,
+        words.CUTTING_BARS,
+        "",
+        lambda width: bar_stacks(found, units, imperial, width, heights),
+        _NARROWEST,
+        words.AS_DRAWN,
+    )
+    panels = ListSubject(
+        PANELS_KEY,
+        words.CUTTING_PANELS,
+        "",
+        lambda width: panel_stacks(plan, width, _TALLEST * room, heights),
+        _NARROWEST,
+        words.AS_DRAWN,
+    )
+    first = list_sheets(plan, style, wish, place, bars)
+    after = Place(place.number + len(first), place.of, place.others)
+    return (*first, *list_sheets(plan, style, wish, after, panels))
