@@ -1,27 +1,20 @@
-"""The lists of a ceiling, each as a stack for a sheet of lists: panels, services, walls, survey, order, cutting.
+"""The lists of a ceiling, each as a stack for a sheet of lists: panels, services, walls, survey, order.
 
 In: a plan and the width of a column. Out: stacks; what a ceiling has not gives none.
 """
-
-from collections import Counter
-from collections.abc import Iterator
-from itertools import groupby
 
 from planner.drawing import words
 from planner.drawing.dimensions import written
 from planner.drawing.framing_words import runs
 from planner.drawing.labels import Heights
 from planner.drawing.legend import service_size
-from planner.drawing.panel_marks import panel_class
-from planner.drawing.plan_lines import panel_size
 from planner.drawing.schedules import panel_schedule, quantities, written_weight
 from planner.drawing.setout_words import MOST_ROWS, hang_points, marks_table
-from planner.drawing.tables import Stack, compact_table, signed_notes, table
+from planner.drawing.tables import Stack, compact_table, table
 from planner.drawing.wall_borders import border_text
 from planner.plan import Plan
 from planner.room.closing.table import closing_lines, corner_rows, reading_rows
 from planner.room.service_kinds import KINDS
-from planner.stock.model import Bar, Cutting
 
 
 def lists(plan: Plan, width: float, heights: Heights) -> tuple[Stack, ...]:
@@ -37,8 +30,6 @@ def lists(plan: Plan, width: float, heights: Heights) -> tuple[Stack, ...]:
         hang_points(plan, width, heights),
         runs(plan, width, None, heights),
         _order(plan, width, heights),
-        _panels(plan, width, heights),
-        *_cutting(plan, width, heights),
     )
     return tuple(stack for stack in found if stack is not None)
 
@@ -108,51 +99,6 @@ def _order(plan: Plan, width: float, heights: Heights) -> Stack | None:
         for line in plan.stock.takeoff
     ]
     return compact_table(words.ORDER, "lrrrrr", words.ORDER_HEADS, rows, width, heights)
-
-
-def _panels(plan: Plan, width: float, heights: Heights) -> Stack | None:
-    """Which cut panels come off one bought panel, by their classes: all of one class are cut alike."""
-    cutting = plan.stock.panels
-    if cutting is None:
-        return None
-    sizes = {panel.id: f"{panel_class(panel)} {panel_size(panel, plan.room.units)}" for panel in plan.ceiling.panels}
-    alike: Counter[str] = Counter()
-    for panel in cutting.panels:
-        alike[" + ".join(sorted(sizes.get(piece.panel, piece.panel) for piece in panel.pieces))] += panel.count
-    rows = [(f"{count} ×", pieces) for pieces, count in alike.items()]
-    told = words.PANELS_PROVEN if cutting.proven else words.PANELS_BOUND
-    below = [told.format(bought=cutting.bought, least=cutting.lower_bound), *_more(len(rows))]
-    listed = [*rows[:MOST_ROWS], *(("", sentence) for sentence in below)]
-    return signed_notes(words.PANEL_CUTTING, listed, width, heights)
-
-
-def _cutting(plan: Plan, width: float, heights: Heights) -> Iterator[Stack]:
-    """How each stock item is cut, bars that are cut alike in one line."""
-    for cutting in plan.stock.cutting:
-        heading = words.CUTTING.format(item=cutting.item, length=written(cutting.stock_length, plan.room.units))
-        alike: Counter[str] = Counter()
-        for bar in cutting.bars:
-            alike[_pieces(bar, plan.room.units)] += bar.count
-        bars = [(f"{count} ×", pieces) for pieces, count in alike.items()]
-        below = [_bought(cutting), *_more(len(bars))]
-        yield signed_notes(heading, [*bars[:MOST_ROWS], *(("", said) for said in below)], width, heights)
-
-
-def _bought(cutting: Cutting) -> str:
-    sentence = words.CUT_PROVEN if cutting.proven else words.CUT_BOUND
-    return sentence.format(bought=cutting.bought, least=cutting.lower_bound)
-
-
-def _pieces(bar: Bar, units: str) -> str:
-    """The pieces of a bar, longest run of equal ones as a count."""
-    parts = []
-    for length, group in groupby(sorted((piece.length for piece in bar.pieces), reverse=True)):
-        count = len(list(group))
-        parts.append(f"{count} × {written(length, units)}" if count > 1 else written(length, units))
-    if not parts:
-        return words.USED_WHOLE
-    left = words.OFFCUT.format(length=written(bar.offcut, units)) if bar.offcut >= 1.0 else words.NO_OFFCUT
-    return f"{', '.join(parts)}; {left}"
 
 
 def _more(count: int) -> list[str]:

@@ -118,15 +118,6 @@ CORNER_HEADS = ("corner", "along", "away", "give or take", "out of square")
 ORDER = "What to buy"
 ORDER_HEADS = ("item", "net", "spare", "order", "packs", "weight")
 PACKS = "{packs} of {size}"
-CUTTING = "Cutting: {item}, {length}"
-PANEL_CUTTING = "Cutting: panels"
-PANELS_PROVEN = "{bought} panels; no way of cutting needs fewer."
-PANELS_BOUND = "{bought} panels; at least {least} are needed."
-CUT_PROVEN = "{bought} bars; no way of cutting needs fewer."
-CUT_BOUND = "{bought} bars; at least {least} are needed."
-USED_WHOLE = "used whole"
-OFFCUT = "left over {length}"
-NO_OFFCUT = "nothing left over"
 MORE_ROWS = "and {n} more rows: see the files beside this drawing"
 
 ORDER_SHEET = "Order of work and cautions"

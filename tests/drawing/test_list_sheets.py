@@ -15,7 +15,6 @@ from planner.drawing.list_sheets import ListSubject, list_sheets
 from planner.drawing.lists import lists
 from planner.drawing.order_sheets import order_sheets
 from planner.drawing.place import ALONE
-from planner.drawing.plan_lines import panel_size
 from planner.drawing.schedule_sheets import schedule_sheets
 from planner.drawing.shapes import Text
 from planner.drawing.stylebook import load_style
@@ -23,7 +22,7 @@ from planner.drawing.tables import signed_notes, table
 from planner.drawing.wish import SheetWish
 from planner.findings import Finding
 from planner.plan import Plan
-from planner.stock.model import Bar, BarPiece, CutPanel, Cutting, PanelCutting, PanelPiece, Stock, TakeOffLine
+from planner.stock.model import Bar, BarPiece, Cutting, Stock, TakeOffLine
 
 ISO = load_style("iso-13567")
 HEIGHTS = Heights.of(ISO)
@@ -79,28 +78,6 @@ def test_weights_are_in_pounds_where_lengths_are_in_feet():
 def test_the_order_leaves_out_columns_that_would_be_empty():
     """Spare and packs are used here, weights are not known."""
     assert words_of(made_plan())["What to buy"] == "item net spare order packs panel 30 2 32 4 of 8 main tee 4 4"
-
-
-def test_bars_that_are_cut_alike_share_a_line_and_the_bound_is_told():
-    """Two bars of 2 × 565, seven used whole; nine are bought where eight are the bound."""
-    listed = words_of(made_plan())["Cutting: cross tee, 1200"]
-    assert listed == "2 × 2 × 565; left over 64 7 × used whole 9 bars; at least 8 are needed."
-
-
-def test_panels_that_are_cut_alike_share_a_line_of_their_classes():
-    """Two bought panels give one panel of class a and one of class b each; one more gives a third a."""
-    made = made_plan()
-    first = {panel.id: panel for panel in made.ceiling.panels}
-    assert {"a1", "a2", "b1", "b2"} <= set(first)
-    pairs = tuple(CutPanel((piece(f"a{k}"), piece(f"b{k}"))) for k in (1, 2))
-    cutting = PanelCutting((595.0, 595.0), 3.0, (*pairs, CutPanel((piece("a3"),))), 3, 3, 5, 2)
-    listed = words_of(replace(made, stock=replace(made.stock, panels=cutting)))["Cutting: panels"]
-    a, b = panel_size(first["a1"], "mm"), panel_size(first["b1"], "mm")
-    assert listed == f"2 × a {a} + b {b} 1 × a {a} 3 panels; no way of cutting needs fewer."
-
-
-def piece(panel: str) -> PanelPiece:
-    return PanelPiece(panel, (0.0, 0.0), (300.0, 300.0))
 
 
 def test_set_out_marks_are_listed_when_there_are_any():
