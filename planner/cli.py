@@ -14,6 +14,7 @@ from planner import __version__
 from planner.errors import PlannerError
 
 if TYPE_CHECKING:
+    from planner.building import BuildingPlan
     from planner.plan import Plan
 
 _CARE = (
@@ -89,13 +90,24 @@ def plan(
 
     folder = out or Path(f"{room.stem}-plan")
     check_folder(folder)
+    chosen_sheets = tuple(key.strip().lower() for key in sheets.split(",") if key.strip())
+    if (building := _building(room)) is not None:
+        from planner.building_files import building_files
+
+        stopped = any(map(_stops, building.plans))
+        if hold and stopped:
+            _show_building(building, as_json, "Nothing was written.")
+            sys.exit(1)
+        contents = building_files(building, style, SheetWish(paper, portrait, scale, date, chosen_sheets))
+        written = write_folder(folder, contents)
+        _show_building(building, as_json, f"{len(written)} files in {folder}/")
+        sys.exit(1 if stopped else 0)
     made = _planned(room)
     if hold and _stops(made):
         _show_plan(made, as_json, "Nothing was written.")
         sys.exit(1)
     chosen = load_style(style or _style_for(made), Path.cwd())
-    keys = tuple(key.strip().lower() for key in sheets.split(",") if key.strip())
-    drawn = draw(made, chosen, SheetWish(paper, portrait, scale, date, keys))
+    drawn = draw(made, chosen, SheetWish(paper, portrait, scale, date, chosen_sheets))
     written = write_folder(folder, files_of(made, drawn, chosen))
     _show_plan(made, as_json, f"{len(written)} files in {folder}{'' if str(folder).endswith('/') else '/'}")
     sys.exit(1 if _stops(made) else 0)
@@ -108,6 +120,9 @@ def check(room: Path, as_json: bool) -> None:
     """Read and plan ROOM, and say what there is to say about it; nothing is written."""
     from planner.report import survey_text
 
+    if (building := _building(room)) is not None:
+        _show_building(building, as_json, "")
+        sys.exit(1 if any(map(_stops, building.plans)) else 0)
     made = _planned(room)
     _show_plan(made, as_json, survey_text(made))
     sys.exit(1 if _stops(made) else 0)
@@ -117,19 +132,29 @@ def check(room: Path, as_json: bool) -> None:
 @_ROOM
 @_JSON
 @click.option("--csv", "as_csv", is_flag=True, help="Print the list as CSV, for a spreadsheet.")
-def takeoff(room: Path, as_json: bool, as_csv: bool) -> None:
-    """List what to buy for ROOM."""
-    from planner.files import json_text, takeoff_csv
-    from planner.record import record_of
-    from planner.report import takeoff_table
+@click.option("--xlsx", type=click.Path(path_type=Path), help="Write the order into this spreadsheet file as well.")
+def takeoff(room: Path, as_json: bool, as_csv: bool, xlsx: Path | None) -> None:
+    """List what to buy for ROOM, or for all rooms of a building file together."""
+    from planner.files import json_text, order_csv
+    from planner.record import takeoff_record
+    from planner.report import order_table
 
-    made = _planned(room)
+    if xlsx is not None:
+        _check_file(xlsx, ".xlsx", "--xlsx")
+    building = _building(room)
+    made = None if building is not None else _planned(room)
+    lines = building.pool.takeoff if building is not None else made.stock.takeoff if made is not None else ()
+    if xlsx is not None:
+        from planner.export import write_folder
+        from planner.order_file import order_xlsx
+
+        write_folder(xlsx.parent, {xlsx.name: order_xlsx(lines)}, "--xlsx")
     if as_json:
-        click.echo(json_text({"takeoff": record_of(made)["takeoff"]}), nl=False)
+        click.echo(json_text({"takeoff": takeoff_record(lines)}), nl=False)
     elif as_csv:
-        click.echo(takeoff_csv(made), nl=False)
+        click.echo(order_csv(lines), nl=False)
     else:
-        click.echo(takeoff_table(made))
+        click.echo(order_table(lines))
 
 
 @main.command()
@@ -155,7 +180,7 @@ def options(
     from planner.weighing import record_of_options
 
     if sheet is not None:
-        _check_pdf(sheet)
+        _check_file(sheet, ".pdf", "--sheet")
     found = options_for(read_room(room))
     if sheet is not None:
         from planner.drawing.stylebook import load_style
@@ -199,13 +224,14 @@ def schema(what: str) -> None:
     click.echo(json_text(room_schema() if what == "room" else plan_schema()), nl=False)
 
 
-def _check_pdf(sheet: Path) -> None:
-    """Refuse early, before any work is done, what cannot become the PDF file."""
+def _check_file(path: Path, ending: str, option: str) -> None:
+    """Refuse early, before any work is done, what cannot become the file."""
     from planner.export import check_folder
 
-    if sheet.suffix.lower() != ".pdf" or sheet.is_dir():
-        raise PlannerError("this is no name for a PDF file.", where=f"--sheet {sheet}", mend="Write NAME.pdf.")
-    check_folder(sheet.parent, "--sheet")
+    if path.suffix.lower() != ending or path.is_dir():
+        kind = ending[1:].upper()
+        raise PlannerError(f"this is no name for a {kind} file.", where=f"{option} {path}", mend=f"Write NAME{ending}.")
+    check_folder(path.parent, option)
 
 
 def _planned(room: Path) -> "Plan":
@@ -213,6 +239,28 @@ def _planned(room: Path) -> "Plan":
     from planner.room.reader import read_room
 
     return make_plan(read_room(room))
+
+
+def _building(path: Path) -> "BuildingPlan | None":
+    """Plan what the file lists, if it is a building file."""
+    from planner.building import plan_building
+    from planner.documents import read_document
+    from planner.room.building import building_from, is_building
+
+    document = read_document(path)
+    return plan_building(building_from(document)) if is_building(document) else None
+
+
+def _show_building(made: "BuildingPlan", as_json: bool, last_line: str) -> None:
+    from planner.building_record import building_record, building_summary
+    from planner.files import json_text
+
+    if as_json:
+        click.echo(json_text(building_record(made)), nl=False)
+        return
+    click.echo(building_summary(made))
+    if last_line:
+        click.echo(last_line)
 
 
 def _stops(made: "Plan") -> bool:

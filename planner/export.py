@@ -6,6 +6,7 @@ their places, one rename each. What fails before that leaves the folder as it wa
 
 import os
 from collections.abc import Mapping
+from contextlib import suppress
 from pathlib import Path
 
 from planner.errors import OutputError
@@ -24,26 +25,33 @@ def check_folder(folder: Path, option: str = "--out") -> None:
 
 
 def write_folder(folder: Path, contents: Mapping[str, bytes], option: str = "--out") -> tuple[Path, ...]:
-    """Put files into a folder, made if need be, and return their paths; OutputError when that fails."""
-    made = not folder.exists()
+    """Put files into a folder, made if need be, and return their paths; OutputError when that fails.
+
+    A name may have one folder before it, as in "room/plan.json".
+    """
+    below = sorted({name.split("/")[0] for name in contents if name.count("/") == 1})
+    made = [place for place in (*(folder / name for name in below), folder) if not place.exists()]
     parts: list[tuple[Path, Path]] = []
     try:
         folder.mkdir(parents=True, exist_ok=True)
+        for name in below:
+            (folder / name).mkdir(exist_ok=True)
         for name, content in contents.items():
-            part = folder / f".{name}.{os.getpid()}.part"
-            parts.append((part, folder / name))
+            place = folder / name
+            part = place.with_name(f".{place.name}.{os.getpid()}.part")
+            parts.append((part, place))
             _write(part, content)
         for part, place in parts:
             os.replace(part, place)
     except OSError as error:
-        _clear(folder, made, parts)
+        _clear(made, parts)
         raise OutputError(
             f"cannot be written: {error.strerror or error}",
             where=str(error.filename or folder),
             mend=f"What was there before is unharmed. Free some space or choose another folder with {option}.",
         ) from error
     except BaseException:
-        _clear(folder, made, parts)
+        _clear(made, parts)
         raise
     return tuple(place for _, place in parts)
 
@@ -55,8 +63,11 @@ def _write(path: Path, content: bytes) -> None:
         os.fsync(file.fileno())
 
 
-def _clear(folder: Path, made: bool, parts: list[tuple[Path, Path]]) -> None:
+def _clear(made: list[Path], parts: list[tuple[Path, Path]]) -> None:
+    """Take away what was begun: unfinished files, and the folders made for them, the inner ones first."""
     for part, _ in parts:
-        part.unlink(missing_ok=True)
-    if made and folder.is_dir() and not any(folder.iterdir()):
-        folder.rmdir()
+        with suppress(OSError):
+            part.unlink(missing_ok=True)
+    for folder in made:
+        if folder.is_dir() and not any(folder.iterdir()):
+            folder.rmdir()

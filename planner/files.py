@@ -15,6 +15,7 @@ from planner.drawing.wish import SheetWish
 from planner.options import Option
 from planner.plan import Plan
 from planner.record import record_of
+from planner.stock.model import Cutting, TakeOffLine
 
 
 def files_of(plan: Plan, sheets: Sequence[Sheet], style: Style) -> dict[str, bytes]:
@@ -46,9 +47,14 @@ def json_text(record: dict[str, Any]) -> str:
 
 
 def takeoff_csv(plan: Plan) -> str:
-    """The take-off for a spreadsheet; weights in kilograms, cost in the room file's currency."""
+    """The take-off of a plan for a spreadsheet."""
+    return order_csv(plan.stock.takeoff)
+
+
+def order_csv(lines: Iterable[TakeOffLine]) -> str:
+    """A take-off for a spreadsheet; weights in kilograms, cost in the room file's currency."""
     head = ("item", "unit", "net", "spare", "order", "packs", "pack_size", "weight_kg", "cost")
-    lines = (
+    rows = (
         (
             line.item,
             line.unit,
@@ -60,12 +66,17 @@ def takeoff_csv(plan: Plan) -> str:
             None if line.weight_kg is None else f"{line.weight_kg:.1f}",
             None if line.cost is None else f"{line.cost:.2f}",
         )
-        for line in plan.stock.takeoff
+        for line in lines
     )
-    return _csv(head, lines)
+    return _csv(head, rows)
 
 
 def cutting_csv(plan: Plan) -> str:
+    """Which piece comes off which stock length, for one plan."""
+    return bars_csv(plan.stock.cutting)
+
+
+def bars_csv(cuttings: Iterable[Cutting]) -> str:
     """Which piece comes off which stock length: one row for each piece, bars numbered within their item."""
     head = ("stock", "stock_length_mm", "bar", "bars_alike", "piece", "for", "length_mm", "offcut_mm")
     rows = (
@@ -79,7 +90,7 @@ def cutting_csv(plan: Plan) -> str:
             f"{piece.length:.1f}",
             f"{bar.offcut:.1f}",
         )
-        for cutting in plan.stock.cutting
+        for cutting in cuttings
         for number, bar in enumerate(cutting.bars, 1)
         for place, piece in enumerate(bar.pieces, 1)
     )

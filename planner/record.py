@@ -5,6 +5,7 @@ computed is null, never an empty list.
 """
 
 import json
+from collections.abc import Iterable
 from importlib.resources import files
 from typing import Any
 
@@ -14,7 +15,7 @@ from planner.geometry import Point, Ring
 from planner.plan import Plan
 from planner.room.survey import Survey, Suspect, line_name
 from planner.stock.certificate import BarCertificate
-from planner.stock.model import Cutting, PanelCutting
+from planner.stock.model import Cutting, PanelCutting, TakeOffLine
 
 FORMAT = "ceiling-plan/1"
 
@@ -33,9 +34,9 @@ def record_of(plan: Plan) -> Record:
         "braces_mm": [_point(at) for at in plan.ceiling.braces],
         "loads": None if plan.ceiling.loads is None else _loads(plan.ceiling.loads),
         "services": _services(plan.ceiling),
-        "cutting": [_cutting(cutting) for cutting in plan.stock.cutting],
-        "panel_cutting": None if plan.stock.panels is None else _panel_cutting(plan.stock.panels),
-        "takeoff": _takeoff(plan),
+        "cutting": [cutting_record(cutting) for cutting in plan.stock.cutting],
+        "panel_cutting": None if plan.stock.panels is None else panel_cutting_record(plan.stock.panels),
+        "takeoff": takeoff_record(plan.stock.takeoff),
         **_setout(plan.ceiling.setout),
         "order_of_work": list(order_of_work(plan.room, plan.ceiling)),
         "findings": _findings(plan),
@@ -200,7 +201,7 @@ def _services(ceiling: Ceiling) -> list[Record]:
     ]
 
 
-def _cutting(cutting: Cutting) -> Record:
+def cutting_record(cutting: Cutting) -> Record:
     return {
         "stock": cutting.item,
         "stock_length_mm": _number(cutting.stock_length),
@@ -238,7 +239,7 @@ def _certificate(certificate: BarCertificate) -> Record:
     }
 
 
-def _panel_cutting(cutting: PanelCutting) -> Record:
+def panel_cutting_record(cutting: PanelCutting) -> Record:
     return {
         "size_mm": _point(cutting.size),
         "kerf_mm": _number(cutting.kerf),
@@ -265,7 +266,8 @@ def _panel_cutting(cutting: PanelCutting) -> Record:
     }
 
 
-def _takeoff(plan: Plan) -> list[Record]:
+def takeoff_record(lines: Iterable[TakeOffLine]) -> list[Record]:
+    """The order, one record for each line."""
     return [
         {
             "item": line.item,
@@ -278,7 +280,7 @@ def _takeoff(plan: Plan) -> list[Record]:
             "weight_kg": None if line.weight_kg is None else _number(line.weight_kg),
             "cost": None if line.cost is None else round(line.cost, 2),
         }
-        for line in plan.stock.takeoff
+        for line in lines
     ]
 
 

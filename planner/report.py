@@ -7,6 +7,7 @@ from planner.lengths import Rounding, format_length
 from planner.options import Option
 from planner.plan import Plan
 from planner.room.closing.table import survey_table
+from planner.stock.model import TakeOffLine
 from planner.weighing import numbered, remarks
 
 _SIGN = {"stop": "STOP", "warn": "warn", "note": "note"}
@@ -44,6 +45,11 @@ def findings_text(findings: Sequence[Finding]) -> list[str]:
 
 
 def takeoff_table(plan: Plan) -> str:
+    """The order of a plan as a table."""
+    return order_table(plan.stock.takeoff)
+
+
+def order_table(lines: Sequence[TakeOffLine]) -> str:
     """The order as a table; columns that would be empty throughout are left out."""
     head = ("item", "net", "spare", "order", "packs", "weight kg", "cost")
     rows = [
@@ -56,7 +62,7 @@ def takeoff_table(plan: Plan) -> str:
             "" if line.weight_kg is None else f"{line.weight_kg:.1f}",
             "" if line.cost is None else f"{line.cost:.2f}",
         )
-        for line in plan.stock.takeoff
+        for line in lines
     ]
     return _table(head, rows)
 

@@ -301,12 +301,12 @@ class RoomFile(Keys):
         default=[], description="Lights, vents and the like.", examples=[[{"kind": "troffer"}]]
     )
     stock: StockKeys = Field(default=StockKeys(), description="How material is bought.", examples=[{"spare": "5%"}])
-    rooms: NotYet = Field(default=None, description="Not read yet: the rooms of a building.", examples=[["a.yaml"]])
+    rooms: NotYet = Field(default=None, description="Of a building file, not of a room.", examples=[["a.yaml"]])
 
     @field_validator("rooms", mode="before")
     @classmethod
     def _no_building(cls, value: Any) -> None:
-        raise wrong("a building is not planned yet.", "Plan each room file by itself.", at_key=True)
+        raise wrong("rooms belong to a building file, and this is a room.", "Keep room, or rooms.", at_key=True)
 
 
 def room_schema() -> dict[str, Any]:

@@ -23,26 +23,43 @@ from planner.stock.takeoff import PANEL, Item, take_off
 
 def buy_stock(ceiling: Ceiling, wish: StockWish, grid: GridWish | None = None) -> Stock:
     """Count what to buy and how to cut it; PlannerError when the wish names an item that there is not."""
-    parts = _parts(ceiling.system)
-    saw = Saw(wish.saw_kerf, wish.reuse_from, wish.long_offcuts, wish.budget_s)
-    wanted = _wanted(ceiling.members)
-    cutting = {part.item: _cut(part, wanted[part.item], ceiling.system, saw) for part in parts if wanted[part.item]}
-    angle = ceiling.system.wall_angle.item
-    if wish.splice_from is not None and angle in cutting:
-        cutting[angle] = splice(cutting[angle], wish.splice_from, saw)
-    bars = [Item(part.item, cutting[part.item].bought if part.item in cutting else 0, _weight(part)) for part in parts]
-    rules = PanelRules() if grid is None else PanelRules(grid.panel_edge == "revealed", grid.panel_turns)
-    panels = cut_panels(ceiling, rules, saw)
+    parts = sold_by_length(ceiling.system)
+    cutting = cut_members(ceiling.members, ceiling.system, wish)
+    bars = [
+        Item(part.item, cutting[part.item].bought if part.item in cutting else 0, weight_of(part)) for part in parts
+    ]
+    panels = cut_panels(ceiling, panel_rules(grid), _saw(wish))
     drilled = sum(panel.full_size for panel in ceiling.panels)
     net = ceiling.full_panels + drilled + (panels.bought if panels else 0)
-    each = _panel_weight(ceiling, grid)
+    each = panel_weight(ceiling, grid)
     return Stock(tuple(cutting.values()), take_off([Item(PANEL, net, each), *bars, *fasteners(ceiling)], wish), panels)
 
 
-def _parts(system: System) -> Sequence[Tee]:
+def cut_members(members: Iterable[Member], system: System, wish: StockWish) -> dict[str, Cutting]:
+    """Cut the pieces of all members, of one ceiling or of several with one system, by item."""
+    saw = _saw(wish)
+    wanted = _wanted(members)
+    parts = sold_by_length(system)
+    cutting = {part.item: _cut(part, wanted[part.item], system, saw) for part in parts if wanted[part.item]}
+    angle = system.wall_angle.item
+    if wish.splice_from is not None and angle in cutting:
+        cutting[angle] = splice(cutting[angle], wish.splice_from, saw)
+    return cutting
+
+
+def panel_rules(grid: GridWish | None) -> PanelRules:
+    """How the wished panels may be used."""
+    return PanelRules() if grid is None else PanelRules(grid.panel_edge == "revealed", grid.panel_turns)
+
+
+def sold_by_length(system: System) -> Sequence[Tee]:
     """Everything of a system that is sold by the length."""
     parts = getattr(system, "parts", None)
     return tuple(parts()) if parts else (system.main, *system.cross_tees, system.wall_angle)
+
+
+def _saw(wish: StockWish) -> Saw:
+    return Saw(wish.saw_kerf, wish.reuse_from, wish.long_offcuts, wish.budget_s)
 
 
 def _wanted(members: Iterable[Member]) -> dict[str, list[Wanted]]:
@@ -63,12 +80,12 @@ def _cut(part: Tee, wanted: Iterable[Wanted], system: System, saw: Saw) -> Cutti
     return cut_angle(part.item, wanted, part.length, saw)
 
 
-def _weight(part: Tee) -> float | None:
+def weight_of(part: Tee) -> float | None:
     """Kilograms of one stock length, where the system says."""
     return None if part.kg_per_m is None else part.kg_per_m * part.length / 1000
 
 
-def _panel_weight(ceiling: Ceiling, grid: GridWish | None) -> float | None:
+def panel_weight(ceiling: Ceiling, grid: GridWish | None) -> float | None:
     """Kilograms of one panel, where the wish says what they weigh."""
     if grid is None or grid.panel_kg_m2 is None:
         return None

@@ -46,15 +46,20 @@ class PanelWanted:
 
 def cut_panels(ceiling: Ceiling, rules: PanelRules, saw: Saw) -> PanelCutting | None:
     """Cut the panels of a ceiling that are not whole; None when all are."""
+    layout, wanted = ceiling.layout, panels_wanted(ceiling)
+    undersize = ceiling.system.panel_undersize
+    size = (layout.module[0] - undersize, layout.module[1] - undersize)
+    return cut_pieces(wanted, size, rules, saw) if wanted else None
+
+
+def panels_wanted(ceiling: Ceiling) -> list[PanelWanted]:
+    """The pieces of a ceiling that are to be cut from panels."""
     layout = ceiling.layout
-    wanted = [
+    return [
         PanelWanted(panel.id, panel.cut_to, _tees(panel, layout.frame, layout.module))
         for panel in ceiling.panels
         if not panel.full_size
     ]
-    undersize = ceiling.system.panel_undersize
-    size = (layout.module[0] - undersize, layout.module[1] - undersize)
-    return cut_pieces(wanted, size, rules, saw) if wanted else None
 
 
 def _tees(panel: Panel, frame: Frame, module: tuple[float, float]) -> Sides:

@@ -92,7 +92,10 @@ BAD_OUTLINES = [
         room_with("bowed_walls: {A-B: -1900, C-D: -1900}"),
         ["room › bowed_walls: bowed so far, a wall would meet another.", "Check the sign"],
     ),
-    (MM + "rooms: [a.yaml]\n", [":3:1  rooms: a building is not planned yet.", "Plan each room file by itself."]),
+    (
+        MM + "rooms: [a.yaml]\n",
+        [":3:1  rooms: rooms belong to a building file, and this is a room.", "Keep room, or rooms."],
+    ),
     (room_with("rectangel: [1, 2]"), [':4:3  room › rectangel: unknown key "rectangel".', 'Did you mean "rectangle"?']),
 ]
 

@@ -1,0 +1,27 @@
+"""What the output folder of a building holds, as bytes: a folder for each room, and the lists for all of them.
+
+In: a building's plan, a style's name or None, what the sheets should be like. Out: names, with the room's folder before
+them, and contents.
+"""
+
+from pathlib import Path
+
+from planner.building import BuildingPlan
+from planner.building_record import building_record
+from planner.drawing.sheets import draw
+from planner.drawing.stylebook import load_style
+from planner.drawing.wish import SheetWish
+from planner.files import bars_csv, files_of, json_text, order_csv
+
+
+def building_files(made: BuildingPlan, style: str | None, wish: SheetWish) -> dict[str, bytes]:
+    """All files of a building; where no style is named each room is drawn as an office in its units would."""
+    contents: dict[str, bytes] = {}
+    for folder, plan in zip(made.folders, made.plans, strict=True):
+        chosen = load_style(style or ("us-ncs" if plan.room.imperial else "iso-13567"), Path.cwd())
+        room = files_of(plan, draw(plan, chosen, wish), chosen)
+        contents |= {f"{folder}/{name}": content for name, content in room.items()}
+    contents["cutting.csv"] = bars_csv(made.pool.cutting).encode()
+    contents["takeoff.csv"] = order_csv(made.pool.takeoff).encode()
+    contents["building.json"] = json_text(building_record(made)).encode()
+    return contents

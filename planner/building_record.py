@@ -1,0 +1,50 @@
+"""building.json and the summary of a building. Format "ceiling-building/1", described by planner/building.schema.json.
+
+In: a `BuildingPlan`. Out: plain data, or lines of text. Millimetres as in plan.json.
+"""
+
+import json
+from importlib.resources import files
+
+from planner.building import BuildingPlan
+from planner.record import Record, cutting_record, panel_cutting_record, takeoff_record
+from planner.report import printable, summary
+
+FORMAT = "ceiling-building/1"
+
+
+def building_record(made: BuildingPlan) -> Record:
+    """What is computed for all rooms together; each room's own plan.json lies in its folder."""
+    pool = made.pool
+    return {
+        "format": FORMAT,
+        "name": made.name,
+        "rooms": [
+            {"name": plan.room.name, "folder": folder} for plan, folder in zip(made.plans, made.folders, strict=True)
+        ],
+        "cutting": [cutting_record(cutting) for cutting in pool.cutting],
+        "panel_cutting": [panel_cutting_record(panels) for panels in pool.panels],
+        "takeoff": takeoff_record(pool.takeoff),
+        "shares": [
+            {"room": s.room, "item": s.item, "unit": s.unit, "alone": s.alone, "part": round(s.part, 6)}
+            for s in pool.shares
+        ],
+        "saved": [
+            {"item": s.item, "unit": s.unit, "alone": s.alone, "pooled": s.pooled, "saved": s.saved}
+            for s in pool.savings
+        ],
+    }
+
+
+def building_schema() -> Record:
+    """The published JSON Schema of the record."""
+    schema: Record = json.loads((files("planner") / "building.schema.json").read_text("utf-8"))
+    return schema
+
+
+def building_summary(made: BuildingPlan) -> str:
+    """Each room, then what buying for all of them together saves."""
+    saved = [s for s in made.pool.savings if s.saved]
+    lines = [printable(made.name), *(summary(plan) for plan in made.plans)]
+    told = ", ".join(f"{s.saved} {s.item} ({s.pooled} in place of {s.alone})" for s in saved)
+    return "\n".join([*lines, f"Cut together, the rooms save: {printable(told) or 'nothing'}"])
