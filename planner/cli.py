@@ -214,14 +214,16 @@ def styles(as_json: bool) -> None:
 
 
 @main.command()
-@click.argument("what", type=click.Choice(["room", "plan"]), default="room")
+@click.argument("what", type=click.Choice(["room", "building", "plan"]), default="room")
 def schema(what: str) -> None:
-    """Print the JSON Schema of the room file (so that editors complete and check it), or of plan.json."""
+    """Print the JSON Schema of a room or building file (so that editors complete and check it), or of plan.json."""
     from planner.files import json_text
     from planner.record import plan_schema
+    from planner.room.building import building_schema
     from planner.room.schema import room_schema
 
-    click.echo(json_text(room_schema() if what == "room" else plan_schema()), nl=False)
+    schemas = {"room": room_schema, "building": building_schema, "plan": plan_schema}
+    click.echo(json_text(schemas[what]()), nl=False)
 
 
 def _check_file(path: Path, ending: str, option: str) -> None:

@@ -8,7 +8,7 @@ import os
 from collections.abc import Iterator
 from dataclasses import dataclass, fields
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 from pydantic import Field
 
@@ -18,6 +18,7 @@ from planner.fields import Keys, Words
 from planner.room.brief import Brief, StockWish
 from planner.room.outline import Units
 from planner.room.reader import brief_from
+from planner.room.schema import published
 from planner.room.stock_keys import StockKeys
 from planner.room.wishes import wish_stock
 
@@ -46,6 +47,11 @@ class Building:
     folders: tuple[str, ...]  #: a folder name for each room, no two alike on any file system
     stock: StockWish
     document: Document | None = None  #: for messages that point into the file
+
+
+def building_schema() -> dict[str, Any]:
+    """The shape of a building file as JSON Schema, for editors."""
+    return published(BuildingFile)
 
 
 def is_building(document: Document) -> bool:

@@ -310,9 +310,13 @@ class RoomFile(Keys):
 
 
 def room_schema() -> dict[str, Any]:
-    """Publish the shape as JSON Schema (draft 2020-12), for editors."""
-    schema = RoomFile.model_json_schema()
-    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
+    """The shape of a room file as JSON Schema, for editors."""
+    return published(RoomFile)
+
+
+def published(model: type[Keys]) -> dict[str, Any]:
+    """The shape of a file as JSON Schema (draft 2020-12)."""
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **model.model_json_schema()}
 
 
 def _all_of(given: list[str]) -> str:

@@ -132,6 +132,11 @@ def test_systems_and_styles_are_listed() -> None:
     assert {"us-ncs", "iso-13567", "site-bold"} <= set(json.loads(run("styles", "--json").output))
 
 
+def test_the_building_schema_accepts_the_demo_building() -> None:
+    schema = jsonschema.Draft202012Validator(json.loads(run("schema", "building").output))
+    schema.validate(read_document(FIXTURES / "building" / "building.yaml").data)
+
+
 def test_the_room_schema_accepts_every_demo_room() -> None:
     schema = jsonschema.Draft202012Validator(json.loads(run("schema").output))
     for room in FIXTURES.glob("*.yaml"):
