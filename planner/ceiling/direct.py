@@ -208,12 +208,12 @@ def _depth(room: Room, taken: float, level: float | None, *, furred: bool) -> It
     """What the grid takes of the height, and whether the height asked for can be."""
     parts = "grid and furring" if furred else "grid"
     parts += " and shims" if _levelling(room) else ""
-    said = format_length(taken, room.units)
+    said = ("take " if " and " in parts else "takes ") + format_length(taken, room.units)
     if level is None:
-        yield Finding("note", "depth of the grid", _MEMORY, f"The {parts} take {said} below the joists.", None)
+        yield Finding("note", "depth of the grid", _MEMORY, f"The {parts} {said} below the joists.", None)
         return
     at = format_length(level, room.units)
-    text = f"The {parts} take {said} below the joists: the ceiling comes to {at} above the floor."
+    text = f"The {parts} {said} below the joists: the ceiling comes to {at} above the floor."
     if room.ceiling_height is None or abs(room.ceiling_height - level) <= INCH / 16:
         yield Finding("note", "depth of the grid", _MEMORY, text, None)
     else:

@@ -123,7 +123,11 @@ def load_system(name_or_path: str, base: str | PathLike[str] = ".") -> System:
     if name_or_path in system_names():
         return _read(_folder() / f"{name_or_path}.yaml", name_or_path)
     if Path(name_or_path).suffix.lower() in (".yaml", ".yml") or "/" in name_or_path or "\\" in name_or_path:
-        return _read(Path(base) / name_or_path, Path(name_or_path).stem)
+        path = Path(base) / name_or_path
+        if not path.exists():
+            mend = f"Name it from the room file's folder, or take one of {', '.join(system_names())}."
+            raise PlannerError(f"there is no file {path}.", where="grid › system", mend=mend)
+        return _read(path, path.stem)
     names = system_names()
     nearest = get_close_matches(name_or_path, names, 1, cutoff=0.0)[0]
     raise PlannerError(

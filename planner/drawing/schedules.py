@@ -59,13 +59,20 @@ def quantities(plan: Plan, width: float, heights: Heights, place: Place = ALONE)
     return table(words.QUANTITIES, "lr", (), _facts(plan), width, heights, (system, *lists))
 
 
+def _mains_run(plan: Plan) -> str:
+    """Which way the mains run against the base wall, as the grid lies."""
+    turned = plan.ceiling.layout.frame.angle_deg + (0.0 if plan.ceiling.mains == "along" else 90.0)
+    degrees = round(turned % 180.0, 1) % 180.0
+    return words.MAINS_RUN.get(degrees) or words.MAINS_AT.format(degrees=f"{degrees:g}")
+
+
 def _facts(plan: Plan) -> list[tuple[str, str]]:
     room, ceiling = plan.room, plan.ceiling
     layout = ceiling.layout
     classes = len({panel_class(panel) for panel in ceiling.panels})
     rows = [
         (words.MODULE, " × ".join(written_module(side, room.units) for side in layout.module)),
-        (words.MAINS, words.MAINS_RUN[ceiling.mains]),
+        (words.MAINS, _mains_run(plan)),
         (words.AREA, _area(room.area, room.imperial)),
         (words.PERIMETER, written_long(room.perimeter, room.units)),
         (words.FULL_PANELS, str(ceiling.full_panels)),

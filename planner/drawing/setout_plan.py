@@ -229,7 +229,7 @@ def _letter_walls(board: Board) -> None:
         text = words.WALL_RUN.format(wall=clean(wall.name), length=length, corner=clean(corner))
         start, end = board.paper(wall.end), board.paper(wall.start)  # turned round: letters stand on the room's side
         for said in (text, clean(wall.name)):
-            places = list(_beside(board, Role.DIMENSION, start, end, said, (-2.2, -5.0, 2.2)))
+            places = list(_beside(board, Role.DIMENSION, start, end, said, (-2.2, -5.0, 2.2, -8.0, 5.0, -11.0)))
             if places and (
                 board.letter(places, board.bodies, board.walls, board.strokes)
                 or board.letter(places, board.bodies, board.walls)

@@ -52,7 +52,8 @@ SMALLEST_CUT = "Smallest cut"
 IN_CLASSES = "{n} in {classes} classes"
 LISTS = "Lists of panels, services, walls, stock: {see}"
 MAINS = "Main tees run"
-MAINS_RUN = {"along": "along base wall", "across": "square to base wall"}
+MAINS_RUN = {0.0: "along base wall", 90.0: "square to base wall"}  #: by degrees against the base wall
+MAINS_AT = "at {degrees}° to base wall"
 CEILING_HEIGHT = "Ceiling height"
 
 LAYOUT = "Layout"

@@ -9,8 +9,8 @@ from pydantic import BeforeValidator, Field, GetJsonSchemaHandler, model_validat
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema
 
-from planner.fields import Extent, Keys, Size, Spot, Words
-from planner.room.values import Alignment, AreaWeight, Border
+from planner.fields import Extent, Keys, Spot, Words
+from planner.room.values import Alignment, AreaWeight, Border, Spacing
 from planner.wording import shown, wrong
 
 
@@ -80,7 +80,7 @@ class GridKeys(Keys):
         description="What the panels weigh, as 1.0 psf or 5 kg/m2; without it no loads are checked.",
         examples=["1.0 psf"],
     )
-    hanger_spacing: Size | None = Field(
+    hanger_spacing: Spacing | None = Field(
         default=None,
         description="Most between hangers along a main tee, where closer than the system's own is wanted.",
         examples=['42"'],

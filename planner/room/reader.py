@@ -68,6 +68,7 @@ def _brief(kept: Salvaged, document: Document) -> tuple[Brief | None, list[Fault
         placement=outline.placement,
         site=_site(file),
     )
+    faults += _joists_beyond(room)
     grid, wrong_grid = wish_grid(file.grid, outline, room.imperial, document.file)
     services, wrong_services = wish_services(file.services, kept.services, room, outline.frame)
     faults += wrong_columns + wrong_grid + wrong_services
@@ -88,6 +89,17 @@ def _site(file: RoomFile) -> Site:
 
 def _project(file: RoomFile) -> tuple[tuple[str, str], ...]:
     return tuple(file.project.model_dump(exclude_none=True).items()) if file.project else ()
+
+
+def _joists_beyond(room: Room) -> list[Fault]:
+    """Complain of a first joist that would lie past the far end of the room."""
+    joists = room.joists
+    reach = room.box.right if joists and joists.direction == "across" else room.box.top
+    if joists is None or joists.first <= reach:
+        return []
+    problem = f"the first joist would lie beyond the room, which reaches {format_length(reach, room.units)} there."
+    mend = "Give the distance from the reference corner to the first joist, square to the joists."
+    return [Fault(("structure", "joists", "first"), problem, mend)]
 
 
 def _overhead_faults(file: RoomFile) -> list[Fault]:

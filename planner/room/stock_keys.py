@@ -6,7 +6,7 @@ In: plain data. Out: `StockKeys`, lengths in millimetres.
 from pydantic import Field
 
 from planner.fields import Distance, Keys, Size, Words
-from planner.room.values import Count, Price, Several, Share
+from planner.room.values import Count, Kerf, Price, Several, Share
 
 
 class StockKeys(Keys):
@@ -14,7 +14,7 @@ class StockKeys(Keys):
 
     panels_per_carton: Several | None = Field(default=None, description="Panels are ordered in cartons.", examples=[12])
     spare: Share = Field(default=0.0, description="To be bought beyond need.", examples=["5%"])
-    saw_kerf: Distance = Field(default=3.175, description="Width of the saw's cut.", examples=['1/8"'])
+    saw_kerf: Kerf = Field(default=3.175, description="Width of the saw's cut.", examples=['1/8"'])
     prices: dict[Words, Price] = Field(
         default={}, description="For each item.", examples=[{"panel": 6.4, "main tee": 9.85}]
     )

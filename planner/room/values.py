@@ -10,10 +10,13 @@ from typing import Annotated, Any, Literal
 from pydantic import AfterValidator, BeforeValidator, Field, ValidationInfo, WithJsonSchema
 from pydantic.json_schema import SkipJsonSchema
 
-from planner.fields import Size, read_size
+from planner.fields import Distance, Size, read_size
 from planner.room.service_kinds import KINDS
 from planner.wording import near, shown, wrong
 
+#: Beyond these a length was read in the wrong unit.
+WIDEST_KERF_MM = 20.0
+CLOSEST_HANGERS_MM = 150.0
 KG_PER_POUND = 0.45359237  #: exactly (international yard and pound, 1959)
 KG_PER_M2_OF_PSF = KG_PER_POUND / 0.3048**2  #: pounds per square foot, 4.88243 kg/m2
 
@@ -58,7 +61,23 @@ def _alignment(value: Any) -> str | float:
     angle = isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
     if not angle and not isinstance(value, str):
         raise wrong(f"{shown(value)} is neither a wall nor an angle.", "Write a wall as A-B, or degrees as 30.")
+    if angle and abs(value) > 180:
+        raise wrong(f"{shown(value)} is more than half a turn.", "Write degrees against the base wall, as 30 or -45.")
     return value if isinstance(value, str) else float(value)
+
+
+def _kerf(value: float) -> float:
+    if value > WIDEST_KERF_MM:
+        raise wrong("no saw takes that much.", 'Write the width of its cut, 1/8" or 3 mm, say; 0 for snips.')
+    return value
+
+
+def _spacing(value: float) -> float:
+    if value < CLOSEST_HANGERS_MM:
+        raise wrong(
+            "hangers so close cannot be meant.", 'Write the most that may lie between two, 42" or 1000 mm, say.'
+        )
+    return value
 
 
 def _readings(value: Any) -> Any:
@@ -66,6 +85,8 @@ def _readings(value: Any) -> Any:
 
 
 InsideAngle = Annotated[float, Field(gt=0, lt=360, strict=False)]  #: degrees
+Kerf = Annotated[Distance, AfterValidator(_kerf)]  #: millimetres
+Spacing = Annotated[Size, AfterValidator(_spacing)]  #: millimetres
 Readings = Annotated[  #: millimetres: one reading, or a list of them
     list[Size],
     BeforeValidator(_readings),

@@ -92,7 +92,7 @@ def _check_names(known: Sequence[str], wish: StockWish) -> None:
         return
     near = dict.fromkeys(get_close_matches(name, known, 1, cutoff=0.0)[0] for _, name in unknown)
     raise PlannerError(
-        f"{', '.join(name for _, name in unknown)}: no such item in this ceiling.",
+        f"this ceiling takes no {' and no '.join(name for _, name in unknown)}.",
         where=", ".join(f"stock › {key} › {name}" for key, name in unknown),
         mend=f"Did you mean {', '.join(near)}? There are: {', '.join(known)}.",
     )

@@ -100,7 +100,7 @@ def test_an_unknown_name_gets_the_nearest_and_all_names() -> None:
 
 
 def test_a_file_that_is_not_there_is_said_to_be_missing(tmp_path: Path) -> None:
-    with pytest.raises(InputError, match=r"my-grid.yaml.*no such file"):
+    with pytest.raises(PlannerError, match=r"there is no file .*my-grid.yaml"):
         load_system("my-grid.yaml", tmp_path)
 
 

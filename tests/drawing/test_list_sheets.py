@@ -1,6 +1,7 @@
 """Lists on sheets of their own: what they hold, and how they go on from page to page."""
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from drawing.hand_plans import hand_plan, rectangle, room, service
@@ -22,6 +23,8 @@ from planner.drawing.tables import signed_notes, table
 from planner.drawing.wish import SheetWish
 from planner.findings import Finding
 from planner.plan import Plan
+from planner.plan import plan as make_plan
+from planner.room.reader import read_room
 from planner.stock.model import Bar, BarPiece, Cutting, Stock, TakeOffLine
 
 ISO = load_style("iso-13567")
@@ -155,3 +158,10 @@ def test_the_units_are_told_below_the_title(units):
     made = made_plan()
     (sheet, *_) = schedule_sheets(replace(made, room=replace(made.room, units=units)), ISO, SheetWish())
     assert f"lengths in {'millimetres' if units == 'mm' else 'feet and inches'}" in said(sheet)
+
+
+def test_the_way_the_mains_run_is_told_against_the_base_wall() -> None:
+    """A grid at 45 degrees has its mains at 45 or 135 degrees, whatever it calls along."""
+    made = make_plan(read_room(Path(__file__).parents[2] / "fixtures" / "foyer-diagonal.yaml"))
+    expected = 45.0 if made.ceiling.mains == "along" else 135.0
+    assert f"at {expected:g}° to base wall" in words_of(made)["Main quantities"]

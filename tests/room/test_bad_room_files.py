@@ -85,6 +85,22 @@ BAD_OUTLINES = [
     (room_with("dxf: {file: a.dxf}"), ["the room has rectangle and dxf."]),
     (room_with("bowed_walls: {C-E: 3}"), [':4:17  room › bowed_walls › C-E: there is no wall "C-E".', "A-B, B-C"]),
     (
+        "units: mm\nroom:\n  rectangle: [5000, 3000]\nstructure: {joists: {spacing: 400, first: 9000}}",
+        [":4:43  structure › joists › first: the first joist would lie beyond the room, which reaches 5000 mm there."],
+    ),
+    (
+        "units: mm\nroom:\n  rectangle: [5000, 3000]\nstock: {saw_kerf: 30 cm}",
+        [":4:19  stock › saw_kerf: no saw takes that much."],
+    ),
+    (
+        "units: mm\nroom:\n  rectangle: [5000, 3000]\ngrid: {hanger_spacing: 1.5}",
+        [":4:24  grid › hanger_spacing: hangers so close cannot be meant."],
+    ),
+    (
+        "units: mm\nroom:\n  rectangle: [5000, 3000]\ngrid: {align: 400}",
+        [":4:15  grid › align: 400 is more than half a turn."],
+    ),
+    (
         room_with("bowed_walls: {C-D: 2600}"),
         [":4:22  room › bowed_walls › C-D: a rise of 2600 mm is more than half the chord of C-D, 5000 mm."],
     ),

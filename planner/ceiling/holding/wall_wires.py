@@ -18,6 +18,7 @@ from planner.ceiling.model import Hanger, Member
 from planner.ceiling.system import System
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, Point, distance
+from planner.lengths import Rounding, format_length
 from planner.room.outline import Room
 
 WALL_WIRE_MM = 8 * 25.4  #: Everett WA handout, with ASTM E580
@@ -56,7 +57,7 @@ def wall_wires(room: Room, system: System, members: Sequence[Member], hung: Sequ
         loose += [at] * (not plumb)
         held[member.id].append(at)
         hangers.append(Hanger("", at, member.id, "wall wire", wire_length(room, aside if plumb else 0.0)))
-    return WallWires(tuple(hangers), _findings(hangers, loose))
+    return WallWires(tuple(hangers), _findings(room, hangers, loose))
 
 
 def _ends_on_walls(room: Room, members: Sequence[Member]) -> list[tuple[Member, Point, Point]]:
@@ -88,9 +89,10 @@ def _tie(room: Room, end: Point, other: Point) -> tuple[Point, float]:
     return at, to_joist(joists, at)
 
 
-def _findings(hangers: Sequence[Hanger], loose: Sequence[Point]) -> tuple[Finding, ...]:
+def _findings(room: Room, hangers: Sequence[Hanger], loose: Sequence[Point]) -> tuple[Finding, ...]:
     if not loose:
         return ()
     text = f"{len(loose)} of {len(hangers)} wires at the walls have no joist within 1 in 6 of plumb."
-    remedy = "Set blocking along these walls, within 8 in of them, or give those wires counter-sloping ones."
+    reach = format_length(WALL_WIRE_MM, room.units, Rounding.DOWN)
+    remedy = f"Set blocking along these walls, within {reach} of them, or give those wires counter-sloping ones."
     return (Finding("warn", "wires at the walls", SOURCE, text, loose[0], remedy),)
