@@ -44,11 +44,6 @@ def findings_text(findings: Sequence[Finding]) -> list[str]:
     return lines
 
 
-def takeoff_table(plan: Plan) -> str:
-    """The order of a plan as a table."""
-    return order_table(plan.stock.takeoff)
-
-
 def order_table(lines: Sequence[TakeOffLine]) -> str:
     """The order as a table; columns that would be empty throughout are left out."""
     head = ("item", "net", "spare", "order", "packs", "weight kg", "cost")

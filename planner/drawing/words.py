@@ -176,7 +176,6 @@ SET_OUT_MARK = "Mark, with its length from the corner"
 STRING_LINE = "String or chalk line"
 DIAGONAL = "Diagonal that proves it square"
 DIAGONALS = "Diagonals"
-DIAGONAL_HEADS = ("between", "length")
 HOW_TO = "How to set out"
 HOOK = "Hook the tape at the first corner of a wall ({corner} for {wall}) and mark all of it in one pull."
 LASER = "Laser line: {level} above the floor, at the underside of the trim; prove it level in every corner."

@@ -8,7 +8,7 @@ billionths of a millimetre: equal sums are equal.
 
 import numpy as np
 
-from planner.ceiling.grid.gaps import Floats, Ints, Parts
+from planner.ceiling.grid.gaps import Ints, Parts
 
 #: Whole units of length sums in a millimetre.
 SUM_PER_MM = 1_000_000_000
@@ -63,8 +63,3 @@ def _covered(low: Ints, high: Ints, limit: int, module: int) -> Ints:
 
 def _below(place: Ints, limit: int, module: int) -> Ints:
     return place // module * limit + np.maximum(place % module - (module - limit), 0)
-
-
-def mm_of(sums: Ints | int) -> Floats:
-    """Length sums in millimetres."""
-    return np.asarray(sums, dtype=np.float64) / SUM_PER_MM
