@@ -15,6 +15,7 @@ from planner.errors import PlannerError
 
 if TYPE_CHECKING:
     from planner.building import BuildingPlan
+    from planner.documents import Document
     from planner.plan import Plan
 
 _CARE = (
@@ -91,7 +92,8 @@ def plan(
     folder = out or Path(f"{room.stem}-plan")
     check_folder(folder)
     chosen_sheets = tuple(key.strip().lower() for key in sheets.split(",") if key.strip())
-    if (building := _building(room)) is not None:
+    document = _read(room)
+    if (building := _building(document)) is not None:
         from planner.building_files import building_files
 
         stopped = any(map(_stops, building.plans))
@@ -102,7 +104,7 @@ def plan(
         written = write_folder(folder, contents)
         _show_building(building, as_json, f"{len(written)} files in {folder}/")
         sys.exit(1 if stopped else 0)
-    made = _planned(room)
+    made = _planned(document)
     if hold and _stops(made):
         _show_plan(made, as_json, "Nothing was written.")
         sys.exit(1)
@@ -120,10 +122,11 @@ def check(room: Path, as_json: bool) -> None:
     """Read and plan ROOM, and say what there is to say about it; nothing is written."""
     from planner.report import survey_text
 
-    if (building := _building(room)) is not None:
+    document = _read(room)
+    if (building := _building(document)) is not None:
         _show_building(building, as_json, "")
         sys.exit(1 if any(map(_stops, building.plans)) else 0)
-    made = _planned(room)
+    made = _planned(document)
     _show_plan(made, as_json, survey_text(made))
     sys.exit(1 if _stops(made) else 0)
 
@@ -141,9 +144,9 @@ def takeoff(room: Path, as_json: bool, as_csv: bool, xlsx: Path | None) -> None:
 
     if xlsx is not None:
         _check_file(xlsx, ".xlsx", "--xlsx")
-    building = _building(room)
-    made = None if building is not None else _planned(room)
-    lines = building.pool.takeoff if building is not None else made.stock.takeoff if made is not None else ()
+    document = _read(room)
+    building = _building(document)
+    lines = _planned(document).stock.takeoff if building is None else building.pool.takeoff
     if xlsx is not None:
         from planner.export import write_folder
         from planner.order_file import order_xlsx
@@ -236,21 +239,28 @@ def _check_file(path: Path, ending: str, option: str) -> None:
     check_folder(path.parent, option)
 
 
-def _planned(room: Path) -> "Plan":
-    from planner.plan import plan as make_plan
-    from planner.room.reader import read_room
-
-    return make_plan(read_room(room))
-
-
-def _building(path: Path) -> "BuildingPlan | None":
-    """Plan what the file lists, if it is a building file."""
-    from planner.building import plan_building
+def _read(path: Path) -> "Document":
     from planner.documents import read_document
+
+    return read_document(path)
+
+
+def _planned(document: "Document") -> "Plan":
+    from planner.plan import plan as make_plan
+    from planner.room.reader import brief_from
+
+    return make_plan(brief_from(document))
+
+
+def _building(document: "Document") -> "BuildingPlan | None":
+    """Plan what the file lists, if it is a building file."""
     from planner.room.building import building_from, is_building
 
-    document = read_document(path)
-    return plan_building(building_from(document)) if is_building(document) else None
+    if not is_building(document):
+        return None
+    from planner.building import plan_building  # starts processes, which a single room never needs
+
+    return plan_building(building_from(document))
 
 
 def _show_building(made: "BuildingPlan", as_json: bool, last_line: str) -> None:

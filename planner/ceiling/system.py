@@ -175,9 +175,7 @@ def _system(file: SystemFile, name: str) -> System:
             main.slot_pitch.value,
             main.first_slot.value,
         ),
-        cross_tees=tuple(
-            sorted((Tee(t.item, t.length.value, t.weight) for t in file.cross_tees), key=lambda tee: tee.length)
-        ),
+        cross_tees=_cross_tees(file),
         wall_angle=Tee(angle.item, angle.length.value, angle.weight),
         sources=file.sources(),
         notes=file.notes,
@@ -203,15 +201,18 @@ def _direct_system(file: DirectFile, name: str) -> System:
         tee_face=file.tee_face.value,
         ledge=track.ledge.value,
         main=MainTee(carrier.item, carrier.length.value, carrier.weight, file.modules[0].size[0], 2 * clear, clear),
-        cross_tees=tuple(
-            sorted((Tee(t.item, t.length.value, t.weight) for t in file.cross_tees), key=lambda tee: tee.length)
-        ),
+        cross_tees=_cross_tees(file),
         wall_angle=Tee(track.item, track.length.value, track.weight),
         sources=file.sources(),
         notes=file.notes,
         direct=_direct(file),
         corners=_corners(track),
     )
+
+
+def _cross_tees(file: SystemFile | DirectFile) -> tuple[Tee, ...]:
+    """Shortest first."""
+    return tuple(sorted((Tee(t.item, t.length.value, t.weight) for t in file.cross_tees), key=lambda tee: tee.length))
 
 
 def _direct(file: DirectFile) -> Direct:
