@@ -1,0 +1,116 @@
+"""What commands share: arguments and options under one name each, reading a file, showing a plan, exit codes."""
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, NoReturn
+
+import click
+
+from planner.errors import PlannerError
+
+if TYPE_CHECKING:
+    from planner.building import BuildingPlan
+    from planner.documents import Document
+    from planner.plan import Plan
+
+ROOM = click.argument("room", type=click.Path(path_type=Path))
+JSON = click.option("--json", "as_json", is_flag=True, help="Print the result as JSON, for programs.")
+STYLE = click.option("--style", default=None, help="Drawing standard; `planner styles` lists them.")
+PAPER = click.option("--paper", default=None, help='Paper, e.g. A3 or "ANSI B". [default: the style\'s own]')
+PORTRAIT = click.option("--portrait", is_flag=True, help="Turn the paper upright.")
+
+#: Exit codes, as README and --help tell them.
+WELL, STOPS, REFUSED = 0, 1, 2
+
+
+def read(path: Path) -> "Document":
+    """A room or building file as a document; PlannerError when it cannot be read."""
+    from planner.documents import read_document
+
+    return read_document(path)
+
+
+def planned(document: "Document") -> "Plan":
+    """The plan of one room."""
+    from planner.plan import plan as make_plan
+    from planner.room.reader import brief_from
+
+    return make_plan(brief_from(document))
+
+
+def building(document: "Document") -> "BuildingPlan | None":
+    """The plan of what the file lists, if it is a building file."""
+    from planner.room.building import building_from, is_building
+
+    if not is_building(document):
+        return None
+    from planner.building import plan_building  # starts processes, which a single room never needs
+
+    return plan_building(building_from(document))
+
+
+def stops(made: "Plan") -> bool:
+    """Whether a finding says stop."""
+    return any(finding.severity == "stop" for finding in made.findings)
+
+
+def leave(*made: "Plan") -> NoReturn:
+    """End the program with the exit code that these plans deserve."""
+    sys.exit(STOPS if any(map(stops, made)) else WELL)
+
+
+def style_for(made: "Plan") -> str:
+    """The style an office in the room's own units would use."""
+    return "us-ncs" if made.room.imperial else "iso-13567"
+
+
+def check_file(path: Path, ending: str, option: str) -> None:
+    """Refuse early, before any work is done, what cannot become the file."""
+    from planner.export import check_folder
+
+    if path.suffix.lower() != ending or path.is_dir():
+        kind = ending[1:].upper()
+        raise PlannerError(f"this is no name for a {kind} file.", where=f"{option} {path}", mend=f"Write NAME{ending}.")
+    check_folder(path.parent, option)
+
+
+def show_json(record: dict[str, Any]) -> None:
+    """A record on the terminal, as the written files would hold it."""
+    from planner.files import json_text
+
+    click.echo(json_text(record), nl=False)
+
+
+def show_plan(made: "Plan", as_json: bool, last_line: str) -> None:
+    """What there is to say about a room, or its whole record."""
+    from planner.record import record_of
+    from planner.report import summary
+
+    if as_json:
+        show_json(record_of(made))
+        return
+    click.echo(summary(made))
+    if last_line:
+        click.echo(last_line)
+
+
+def show_building(made: "BuildingPlan", as_json: bool, last_line: str) -> None:
+    """What there is to say about a building, or its whole record."""
+    from planner.building_record import building_record, building_summary
+
+    if as_json:
+        show_json(building_record(made))
+        return
+    click.echo(building_summary(made))
+    if last_line:
+        click.echo(last_line)
+
+
+def show_named(rows: list[tuple[str, str]], as_json: bool) -> None:
+    """Names with their titles in two columns."""
+    if as_json:
+        show_json(dict(rows))
+        return
+    width = max(len(name) for name, _ in rows)
+    for name, title in rows:
+        click.echo(f"{name:{width}}  {title}")

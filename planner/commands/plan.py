@@ -1,0 +1,87 @@
+"""`planner plan`: everything about a room or a building, written into one folder."""
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from planner.commands import common
+
+if TYPE_CHECKING:
+    from planner.building import BuildingPlan
+    from planner.drawing.wish import SheetWish
+    from planner.plan import Plan
+
+
+@click.command()
+@common.ROOM
+@click.option("--out", type=click.Path(path_type=Path), help="Folder for the files. [default: ROOM-plan]")
+@common.STYLE
+@common.PAPER
+@common.PORTRAIT
+@click.option("--scale", type=click.FloatRange(min=1), default=None, help="50 means 1:50. [default: largest that fits]")
+@click.option("--sheets", default="", help="Sheets to draw, e.g. ceiling-plan,framing. [default: the whole set]")
+@click.option("--date", default="", help="Date for the title block, printed as written.")
+@click.option("--hold", is_flag=True, help="Write nothing when a finding says stop.")
+@common.JSON
+def plan(
+    room: Path,
+    out: Path | None,
+    style: str | None,
+    paper: str | None,
+    portrait: bool,
+    scale: float | None,
+    sheets: str,
+    date: str,
+    hold: bool,
+    as_json: bool,
+) -> None:
+    """Plan ROOM and write drawings (DXF, SVG, PDF), lists (CSV) and plan.json into one folder.
+
+    \b
+    planner plan kiln-room.yaml
+    planner plan kiln-room.yaml --style site-bold --paper A3 --out on-site
+    """
+    from planner.drawing.wish import SheetWish
+    from planner.export import check_folder
+
+    folder = out or Path(f"{room.stem}-plan")
+    check_folder(folder)
+    chosen_sheets = tuple(key.strip().lower() for key in sheets.split(",") if key.strip())
+    wish = SheetWish(paper, portrait, scale, date, chosen_sheets)
+    document = common.read(room)
+    made = common.building(document)
+    if made is not None:
+        _write_building(made, folder, style, wish, hold, as_json)
+    else:
+        _write_room(common.planned(document), folder, style, wish, hold, as_json)
+
+
+def _write_room(made: "Plan", folder: Path, style: str | None, wish: "SheetWish", hold: bool, as_json: bool) -> None:
+    from planner.drawing.sheets import draw
+    from planner.drawing.stylebook import load_style
+    from planner.export import write_folder
+    from planner.files import files_of
+
+    if hold and common.stops(made):
+        common.show_plan(made, as_json, "Nothing was written.")
+        sys.exit(common.STOPS)
+    chosen = load_style(style or common.style_for(made), Path.cwd())
+    written = write_folder(folder, files_of(made, draw(made, chosen, wish), chosen))
+    common.show_plan(made, as_json, f"{len(written)} files in {folder}{'' if str(folder).endswith('/') else '/'}")
+    common.leave(made)
+
+
+def _write_building(
+    made: "BuildingPlan", folder: Path, style: str | None, wish: "SheetWish", hold: bool, as_json: bool
+) -> None:
+    from planner.building_files import building_files
+    from planner.export import write_folder
+
+    if hold and any(map(common.stops, made.plans)):
+        common.show_building(made, as_json, "Nothing was written.")
+        sys.exit(common.STOPS)
+    written = write_folder(folder, building_files(made, style, wish))
+    common.show_building(made, as_json, f"{len(written)} files in {folder}/")
+    common.leave(*made.plans)

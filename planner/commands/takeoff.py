@@ -1,0 +1,36 @@
+"""`planner takeoff`: what to buy, as a table, as CSV, as JSON, or as a spreadsheet for the counter."""
+
+from pathlib import Path
+
+import click
+
+from planner.commands import common
+
+
+@click.command()
+@common.ROOM
+@common.JSON
+@click.option("--csv", "as_csv", is_flag=True, help="Print the list as CSV, for a spreadsheet.")
+@click.option("--xlsx", type=click.Path(path_type=Path), help="Write the order into this spreadsheet file as well.")
+def takeoff(room: Path, as_json: bool, as_csv: bool, xlsx: Path | None) -> None:
+    """List what to buy for ROOM, or for all rooms of a building file together."""
+    from planner.files import order_csv
+    from planner.record import takeoff_record
+    from planner.report import order_table
+
+    if xlsx is not None:
+        common.check_file(xlsx, ".xlsx", "--xlsx")
+    document = common.read(room)
+    building = common.building(document)
+    lines = common.planned(document).stock.takeoff if building is None else building.pool.takeoff
+    if xlsx is not None:
+        from planner.export import write_folder
+        from planner.order_file import order_xlsx
+
+        write_folder(xlsx.parent, {xlsx.name: order_xlsx(lines)}, "--xlsx")
+    if as_json:
+        common.show_json({"takeoff": takeoff_record(lines)})
+    elif as_csv:
+        click.echo(order_csv(lines), nl=False)
+    else:
+        click.echo(order_table(lines))
