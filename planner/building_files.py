@@ -11,15 +11,17 @@ from planner.building_record import building_record
 from planner.drawing.sheets import draw
 from planner.drawing.stylebook import load_style
 from planner.drawing.wish import SheetWish
-from planner.files import bars_csv, files_of, json_text, order_csv
+from planner.files import FileWish, bars_csv, files_of, json_text, order_csv
 
 
-def building_files(made: BuildingPlan, style: str | None, wish: SheetWish) -> dict[str, bytes]:
+def building_files(
+    made: BuildingPlan, style: str | None, wish: SheetWish, file_wish: FileWish = FileWish()
+) -> dict[str, bytes]:
     """All files of a building; where no style is named each room is drawn as an office in its units would."""
     contents: dict[str, bytes] = {}
     for folder, plan in zip(made.folders, made.plans, strict=True):
         chosen = load_style(style or ("us-ncs" if plan.room.imperial else "iso-13567"), Path.cwd())
-        room = files_of(plan, draw(plan, chosen, wish), chosen)
+        room = files_of(plan, draw(plan, chosen, wish), chosen, file_wish)
         contents |= {f"{folder}/{name}": content for name, content in room.items()}
     contents["cutting.csv"] = bars_csv(made.pool.cutting).encode()
     contents["takeoff.csv"] = order_csv(made.pool.takeoff).encode()

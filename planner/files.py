@@ -7,6 +7,7 @@ import csv
 import io
 import json
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from planner.drawing.shapes import Sheet
@@ -18,13 +19,20 @@ from planner.record import record_of
 from planner.stock.model import Cutting, TakeOffLine
 
 
-def files_of(plan: Plan, sheets: Sequence[Sheet], style: Style) -> dict[str, bytes]:
+@dataclass(frozen=True, slots=True)
+class FileWish:
+    """What somebody wishes of the files, beside what is on the sheets."""
+
+    dxf_version: str = "R2010"
+
+
+def files_of(plan: Plan, sheets: Sequence[Sheet], style: Style, wish: FileWish = FileWish()) -> dict[str, bytes]:
     """All files of one plan, in the order they are written."""
     from planner.render.dxf import write_dxf
     from planner.render.pdf import write_pdf
     from planner.render.svg import write_svg
 
-    contents = {"ceiling.dxf": write_dxf(sheets, style)}
+    contents = {"ceiling.dxf": write_dxf(sheets, style, wish.dxf_version)}
     contents |= {f"{sheet.key}.svg": write_svg(sheet, style) for sheet in sheets}
     contents["sheets.pdf"] = write_pdf(sheets, style, title=plan.room.name)
     contents["cutting.csv"] = cutting_csv(plan).encode()

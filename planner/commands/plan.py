@@ -11,6 +11,7 @@ from planner.commands import common
 if TYPE_CHECKING:
     from planner.building import BuildingPlan
     from planner.drawing.wish import SheetWish
+    from planner.files import FileWish
     from planner.plan import Plan
 
 
@@ -23,6 +24,13 @@ if TYPE_CHECKING:
 @click.option("--scale", type=click.FloatRange(min=1), default=None, help="50 means 1:50. [default: largest that fits]")
 @click.option("--sheets", default="", help="Sheets to draw, e.g. ceiling-plan,framing. [default: the whole set]")
 @click.option("--date", default="", help="Date for the title block, printed as written.")
+@click.option(
+    "--dxf-version",
+    type=click.Choice(["R2007", "R2010", "R2013", "R2018"], case_sensitive=False),
+    default="R2010",
+    show_default=True,
+    help="Version of ceiling.dxf.",
+)
 @click.option("--hold", is_flag=True, help="Write nothing when a finding says stop.")
 @common.JSON
 def plan(
@@ -34,6 +42,7 @@ def plan(
     scale: float | None,
     sheets: str,
     date: str,
+    dxf_version: str,
     hold: bool,
     as_json: bool,
 ) -> None:
@@ -45,20 +54,24 @@ def plan(
     """
     from planner.drawing.wish import SheetWish
     from planner.export import check_folder
+    from planner.files import FileWish
 
     folder = out or Path(f"{room.stem}-plan")
     check_folder(folder)
     chosen_sheets = tuple(key.strip().lower() for key in sheets.split(",") if key.strip())
     wish = SheetWish(paper, portrait, scale, date, chosen_sheets)
+    files = FileWish(dxf_version)
     document = common.read(room)
     made = common.building(document)
     if made is not None:
-        _write_building(made, folder, style, wish, hold, as_json)
+        _write_building(made, folder, style, wish, files, hold, as_json)
     else:
-        _write_room(common.planned(document), folder, style, wish, hold, as_json)
+        _write_room(common.planned(document), folder, style, wish, files, hold, as_json)
 
 
-def _write_room(made: "Plan", folder: Path, style: str | None, wish: "SheetWish", hold: bool, as_json: bool) -> None:
+def _write_room(
+    made: "Plan", folder: Path, style: str | None, wish: "SheetWish", files: "FileWish", hold: bool, as_json: bool
+) -> None:
     from planner.drawing.sheets import draw
     from planner.drawing.stylebook import load_style
     from planner.export import write_folder
@@ -68,13 +81,19 @@ def _write_room(made: "Plan", folder: Path, style: str | None, wish: "SheetWish"
         common.show_plan(made, as_json, "Nothing was written.")
         sys.exit(common.STOPS)
     chosen = load_style(style or common.style_for(made), Path.cwd())
-    written = write_folder(folder, files_of(made, draw(made, chosen, wish), chosen))
+    written = write_folder(folder, files_of(made, draw(made, chosen, wish), chosen, files))
     common.show_plan(made, as_json, f"{len(written)} files in {folder}{'' if str(folder).endswith('/') else '/'}")
     common.leave(made)
 
 
 def _write_building(
-    made: "BuildingPlan", folder: Path, style: str | None, wish: "SheetWish", hold: bool, as_json: bool
+    made: "BuildingPlan",
+    folder: Path,
+    style: str | None,
+    wish: "SheetWish",
+    files: "FileWish",
+    hold: bool,
+    as_json: bool,
 ) -> None:
     from planner.building_files import building_files
     from planner.export import write_folder
@@ -82,6 +101,6 @@ def _write_building(
     if hold and any(map(common.stops, made.plans)):
         common.show_building(made, as_json, "Nothing was written.")
         sys.exit(common.STOPS)
-    written = write_folder(folder, building_files(made, style, wish))
+    written = write_folder(folder, building_files(made, style, wish, files))
     common.show_building(made, as_json, f"{len(written)} files in {folder}/")
     common.leave(*made.plans)

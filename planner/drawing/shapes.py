@@ -111,6 +111,7 @@ class Text(_Finite):
     horizontal: Horizontal = "left"
     vertical: Vertical = "base"  #: "middle" and "top" refer to the capitals
     angle_deg: float = 0.0
+    link: str = ""  #: key of the sheet that these letters send the reader to
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,9 +1,9 @@
 """A sheet set as DXF that an architect can work on: model space at full size, a layout for each sheet.
 
-In: sheets and a style. Out: the bytes of one R2010 file, always the same for the same sheets. Model space is in the
-job's unit; every entity takes colour, pen and line type from its layer; dimensions are DIMENSIONs that already hold
-their geometry, symbols are block inserts with data attributes. Layouts have the size of their paper, in inches or
-millimetres, and show the model through locked views.
+In: sheets and a style. Out: the bytes of one file, R2010 unless another version is asked for, always the same for the
+same sheets. Model space is in the job's unit; every entity takes colour, pen and line type from its layer; dimensions
+are DIMENSIONs that already hold their geometry, symbols are block inserts with data attributes. Layouts have the size
+of their paper, in inches or millimetres, and show the model through locked views.
 
 A room whose outline came from somebody else's drawing lies in model space exactly where it lies there: their origin,
 rotation and unit. The views of the layouts are twisted back, so that sheets read upright.
@@ -32,15 +32,21 @@ from planner.render.strokes import blocks_of
 _VIEW_FLAGS = 16384 | 32768  #: zoom locked; on
 
 
-def write_dxf(sheets: Sequence[Sheet], style: Style) -> bytes:
-    """Write the sheets as one DXF file.
+#: Versions that can be asked for. Older ones are not in UTF-8, or know neither several layouts nor hatches.
+VERSIONS = ("R2007", "R2010", "R2013", "R2018")
 
-    ValueError for no sheets, units that differ or are not known, or a symbol without a sound block.
+
+def write_dxf(sheets: Sequence[Sheet], style: Style, version: str = "R2010") -> bytes:
+    """Write the sheets as one DXF file of one of `VERSIONS`.
+
+    ValueError for another version, no sheets, units that differ or are not known, or a symbol without a sound block.
     """
+    if version not in VERSIONS:
+        raise ValueError(f"{version!r} is not a version of DXF that is written here")
     seats = side_by_side(sheets)
     stream = io.StringIO()
     with _fixed_metadata():
-        job = _new_job(sheets, style)
+        job = _new_job(sheets, style, version)
         for seat in seats:
             draw(_model(job, seat), seat.drawing.shapes)
         _show_model(job, [seat.extents for seat in seats])
@@ -61,7 +67,7 @@ def _fixed_metadata() -> Iterator[None]:
         options.write_fixed_meta_data_for_testing = before
 
 
-def _new_job(sheets: Sequence[Sheet], style: Style) -> Job:
+def _new_job(sheets: Sequence[Sheet], style: Style, version: str) -> Job:
     if not sheets:
         raise ValueError("a DXF file holds at least one sheet")
     drawings = distinct(sheets)
@@ -75,7 +81,7 @@ def _new_job(sheets: Sequence[Sheet], style: Style) -> Job:
     parts += [block.shapes for drawing in drawings for block in drawing.blocks]
     uses = block_uses((shape for shapes in parts for shape in shapes if isinstance(shape, Symbol)), style)
     scale = drawings[0].scale if drawings else 1.0
-    job = Job(new("R2010"), style, unit, scale, uses)
+    job = Job(new(version), style, unit, scale, uses)
     _sort_classes(job)
     fill_tables(job)
     return job

@@ -5,7 +5,7 @@ their paper and ask the reader not to scale them (PrintScaling None: ISO 32000-1
 content groups (ISO 32000-1, 8.11); the library has none, so `_Layers` adds the few objects itself.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import cache
 from io import BytesIO
 from typing import Any
@@ -19,7 +19,7 @@ from reportlab.pdfgen.canvas import Canvas
 from planner.drawing.lettering import EM_PER_CAP, font_file, safe
 from planner.drawing.shapes import Sheet
 from planner.drawing.stylebook import Layer, Style
-from planner.geometry import Frame
+from planner.geometry import Frame, box_of
 from planner.render.curves import curves, legs
 from planner.render.strokes import Area, Glyphs, LayerMarks, Mark, Patch, Round, Stroke, explode
 
@@ -47,9 +47,14 @@ def write_pdf(sheets: Sequence[Sheet], style: Style, title: str, subject: str = 
     )
     _describe(canvas, title, subject, author)
     layers = _Layers(canvas)
+    bookmarks = _bookmarks(sheets)
     for number, sheet in enumerate(sheets):
-        _page(canvas, sheet, number, explode(sheet, style), layers)
+        drawn = explode(sheet, style)
+        _page(canvas, sheet, f"sheet-{number}", drawn, layers)
+        _follow_links(canvas, sheet, drawn, bookmarks)
+        layers.close_page()
     layers.finish()
+    _label_pages(canvas, sheets)
     canvas.save()
     return file.getvalue()
 
@@ -114,10 +119,10 @@ class _Layers:
         return f"L{list(self._groups).index(name)}"
 
 
-def _page(canvas: Canvas, sheet: Sheet, number: int, drawn: Sequence[LayerMarks], layers: _Layers) -> None:
+def _page(canvas: Canvas, sheet: Sheet, bookmark: str, drawn: Sequence[LayerMarks], layers: _Layers) -> None:
     canvas.setPageSize((sheet.paper.width * _POINTS, sheet.paper.height * _POINTS))
-    canvas.bookmarkPage(f"sheet-{number}")
-    canvas.addOutlineEntry(safe(sheet.title), f"sheet-{number}", level=0)
+    canvas.bookmarkPage(bookmark)
+    canvas.addOutlineEntry(safe(sheet.title), bookmark, level=0)
     canvas.scale(_POINTS, _POINTS)
     for layer_marks in drawn:
         layers.begin(layer_marks.layer)
@@ -131,7 +136,33 @@ def _page(canvas: Canvas, sheet: Sheet, number: int, drawn: Sequence[LayerMarks]
             canvas.restoreState()
         canvas.restoreState()
         layers.end()
-    layers.close_page()
+
+
+def _bookmarks(sheets: Sequence[Sheet]) -> dict[str, str]:
+    """The bookmark of the first page that each sheet's key names."""
+    return {sheet.key: f"sheet-{number}" for number, sheet in reversed([*enumerate(sheets)])}
+
+
+def _follow_links(canvas: Canvas, sheet: Sheet, drawn: Sequence[LayerMarks], bookmarks: Mapping[str, str]) -> None:
+    """Let letters that send the reader to another sheet of this file take him there."""
+    marks = (mark for layer in drawn for patch in layer.patches if patch.window is None for mark in patch.marks)
+    for mark in marks:
+        if isinstance(mark, Glyphs) and mark.link in bookmarks and mark.link != sheet.key:
+            canvas.linkRect(safe(mark.text), bookmarks[mark.link], _around(mark), Border="[0 0 0]")
+
+
+def _around(glyphs: Glyphs) -> tuple[float, float, float, float]:
+    """The box around a line of letters, a little larger: left, bottom, right, top."""
+    low, high = -0.5 * glyphs.height, 1.5 * glyphs.height
+    frame = Frame(glyphs.start, glyphs.angle_deg)
+    box = box_of(frame.outward((along, up)) for along in (0.0, glyphs.width) for up in (low, high))
+    return (box.left, box.bottom, box.right, box.top)
+
+
+def _label_pages(canvas: Canvas, sheets: Sequence[Sheet]) -> None:
+    """Name each page by its sheet's key, so that a reader's page box says "framing" and not "2"."""
+    for number, sheet in enumerate(sheets):
+        canvas.addPageLabel(number, prefix=safe(sheet.key))
 
 
 def _take_pen(canvas: Canvas, layer: Layer) -> None:

@@ -57,6 +57,7 @@ class Glyphs:
     height: float  #: of capitals
     horizontal: Horizontal
     angle_deg: float
+    link: str = ""  #: key of the sheet that they send the reader to
 
     @property
     def width(self) -> float:
@@ -201,7 +202,7 @@ def _text(text: Text, place: _Place, height: float) -> Iterator[Glyphs]:
     letters = clean(text.text)
     if letters.strip():
         at = place.point(baseline(text, height / place.factor))
-        yield Glyphs(letters, at, height, text.horizontal, text.angle_deg + place.frame.angle_deg)
+        yield Glyphs(letters, at, height, text.horizontal, text.angle_deg + place.frame.angle_deg, text.link)
 
 
 def _dimension(shape: Dimension, place: _Place, height: float) -> Iterator[Mark]:

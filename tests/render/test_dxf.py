@@ -55,6 +55,27 @@ def dxf_of(*shapes, **more) -> bytes:
     return write_dxf((sheet_of(*shapes, **more),), STYLE)
 
 
+# --- versions ---------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("version", "code"), [("R2007", "AC1021"), ("R2010", "AC1024"), ("R2013", "AC1027"), ("R2018", "AC1032")]
+)
+def test_every_version_that_can_be_asked_for_reads_alike(version, code, tmp_path):
+    """Codes of $ACADVER as in the DXF reference, from memory; GDAL is the reader."""
+    dxf = write_dxf((sheet_of(*EVERYTHING, blocks=(TROFFER,)),), STYLE, version)
+    found, usual = entities(dxf, tmp_path), entities(dxf_of(*EVERYTHING, blocks=(TROFFER,)), tmp_path)
+    assert header(dxf)["$ACADVER"] == code
+    assert [entity["Layer"] for entity in found] == [entity["Layer"] for entity in usual]
+    assert texts(found) == texts(usual) != []
+    assert not ezdxf.read(io.StringIO(dxf.decode())).audit().errors
+
+
+def test_a_version_that_is_not_written_is_refused():
+    with pytest.raises(ValueError, match="R12"):
+        write_dxf((sheet_of(METRE),), STYLE, "R12")
+
+
 # --- units and header -------------------------------------------------------------------------------------------------
 
 

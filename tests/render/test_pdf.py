@@ -7,6 +7,7 @@ import pypdfium2
 import pytest
 from render.rendered import PIXEL, ROOM, ink, picture_of_pdf, rectangle, sheet_of
 
+from planner.drawing.lettering import text_width
 from planner.drawing.papers import find_paper
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Line, Outline, Text
@@ -14,6 +15,7 @@ from planner.drawing.stylebook import load_style
 from planner.render.pdf import write_pdf
 
 STYLE = load_style("iso-13567")
+NOTE = STYLE.role(Role.NOTE).height
 METRE = Line(Role.MAIN_TEE, (1000.0, 2500.0), (2000.0, 2500.0))
 LETTERS = Text(Role.SERVICE_MARK, (0.0, 0.0), "L1 ½ × Ж")
 
@@ -170,3 +172,28 @@ def test_pages_after_one_another_do_not_disturb_each_other():
     before = pdf_of(METRE, LETTERS)
     pdf_of(ROOM, Text(Role.NOTE, (0.0, 0.0), "quite other letters"))
     assert pdf_of(METRE, LETTERS) == before
+
+
+def test_pages_are_labelled_by_the_key_of_their_sheet():
+    sheets = (sheet_of(METRE, key="ceiling-plan"), sheet_of(METRE, key="framing"))
+    pdf = write_pdf(sheets, STYLE, "Kiln room")
+    assert [page.label for page in opened(pdf).pages] == ["ceiling-plan", "framing"]
+    document = pypdfium2.PdfDocument(pdf)
+    labels = [document.get_page_label(number) for number in range(2)]
+    document.close()
+    assert labels == ["ceiling-plan", "framing"]
+
+
+def test_letters_that_name_another_sheet_lead_there():
+    see = Text(Role.NOTE, (100.0, 20.0), "see the framing", link="framing")
+    lost = Text(Role.NOTE, (100.0, 40.0), "see a sheet that is not here", link="set-out")
+    sheets = (sheet_of(METRE, key="ceiling-plan", paper_shapes=(see, lost)), sheet_of(METRE, key="framing"))
+    pages = opened(write_pdf(sheets, STYLE, "Kiln room")).pages
+    (link,) = pages[0].Annots  # type: ignore[attr-defined]
+    assert link.Subtype == "/Link"
+    target = link.Dest if "/Dest" in link else link.A.D
+    assert target[0].objgen == pages[1].objgen
+    left, bottom, right, top = (float(number) * 25.4 / 72 for number in link.Rect)
+    assert (left, right - left) == (pytest.approx(100.0, abs=0.01), pytest.approx(text_width(see.text, NOTE), abs=0.01))
+    assert bottom < 20.0 < 20.0 + NOTE < top
+    assert "/Annots" not in pages[1]
