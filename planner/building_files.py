@@ -11,11 +11,11 @@ from planner.building_record import building_record
 from planner.drawing.sheets import draw
 from planner.drawing.stylebook import load_style
 from planner.drawing.wish import SheetWish
-from planner.files import FileWish, bars_csv, files_of, json_text, order_csv
+from planner.files import USUAL, FileWish, bars_csv, files_of, json_text, order_csv
 
 
 def building_files(
-    made: BuildingPlan, style: str | None, wish: SheetWish, file_wish: FileWish = FileWish()
+    made: BuildingPlan, style: str | None, wish: SheetWish, file_wish: FileWish = USUAL
 ) -> dict[str, bytes]:
     """All files of a building; where no style is named each room is drawn as an office in its units would."""
     contents: dict[str, bytes] = {}

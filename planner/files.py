@@ -26,7 +26,10 @@ class FileWish:
     dxf_version: str = "R2010"
 
 
-def files_of(plan: Plan, sheets: Sequence[Sheet], style: Style, wish: FileWish = FileWish()) -> dict[str, bytes]:
+USUAL = FileWish()
+
+
+def files_of(plan: Plan, sheets: Sequence[Sheet], style: Style, wish: FileWish = USUAL) -> dict[str, bytes]:
     """All files of one plan, in the order they are written."""
     from planner.render.dxf import write_dxf
     from planner.render.pdf import write_pdf
