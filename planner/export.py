@@ -1,15 +1,24 @@
 """Files into a folder, whole or not at all.
 
 Every file is first written beside its place under another name; only when all of them are complete do they take
-their places, one rename each. What fails before that leaves the folder as it was.
+their places, one rename each. What fails before that leaves the folder as it was. A set also carries a list of
+checksums, which is taken away before the first rename and comes back after the last: whenever a process is killed, a
+folder with a list that fits holds one set, the old or the new. Runs that write into one folder wait for each other.
 """
 
 import os
-from collections.abc import Mapping
-from contextlib import suppress
+import re
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from planner.errors import OutputError
+from planner.sets import LIST, Sealed, checksum, held_against, list_of, read_list
+
+try:
+    import fcntl
+except ImportError:  # pragma: no cover  # not on every system; there two runs at once are found out by the list
+    fcntl = None  # type: ignore[assignment]
 
 
 def check_folder(folder: Path, option: str = "--out") -> None:
@@ -29,26 +38,75 @@ def write_folder(folder: Path, contents: Mapping[str, bytes], option: str = "--o
 
     A name may have one folder before it, as in "room/plan.json".
     """
+    return _write_all(folder, contents, option, ())
+
+
+def write_set(folder: Path, contents: Mapping[str, bytes], option: str = "--out") -> tuple[Path, ...]:
+    """Put a set into a folder, sealed by its list; what an earlier set left behind, untouched since, goes.
+
+    As `write_folder`; the paths end with that of the list.
+    """
+    earlier = _stale(folder, contents)
+    return _write_all(folder, {**contents, LIST: list_of(contents)}, option, earlier)
+
+
+def inspect_set(folder: Path) -> Sealed:
+    """Hold the files of a folder against its list; OutputError when there is none, or it cannot be read."""
+    try:
+        text = (folder / LIST).read_bytes()
+    except OSError as error:
+        raise OutputError(
+            f"there is no finished set here: {LIST} cannot be read ({error.strerror})",
+            where=str(folder),
+            mend="Name the folder that `planner plan` wrote, or plan again.",
+        ) from error
+    listed = read_list(text)
+    if listed is None:
+        raise OutputError("this is no list of checksums", where=str(folder / LIST), mend="Plan again.")
+    return held_against(text, listed, {name: _digest(folder / name) for name in listed})
+
+
+def _digest(path: Path) -> str | None:
+    try:
+        return checksum(path.read_bytes())
+    except OSError:
+        return None
+
+
+def _stale(folder: Path, contents: Mapping[str, bytes]) -> tuple[str, ...]:
+    """Files of the set that is there, just as it wrote them, which the new one does not have."""
+    try:
+        before = inspect_set(folder)
+    except OutputError:
+        return ()
+    return tuple(name for name in before.whole if name not in contents)
+
+
+def _write_all(folder: Path, contents: Mapping[str, bytes], option: str, earlier: tuple[str, ...]) -> tuple[Path, ...]:
     below = sorted({name.split("/")[0] for name in contents if name.count("/") == 1})
     made = [place for place in (*(folder / name for name in below), folder) if not place.exists()]
     parts: list[tuple[Path, Path]] = []
+    harm = "What was there before is unharmed."
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        for name in below:
-            (folder / name).mkdir(exist_ok=True)
-        for name, content in contents.items():
-            place = folder / name
-            part = place.with_name(f".{place.name}.{os.getpid()}.part")
-            parts.append((part, place))
-            _write(part, content)
-        for part, place in parts:
-            os.replace(part, place)
+        with _alone_in(folder):
+            for name in below:
+                _own_folder(folder / name, option)
+            _sweep(folder, below)
+            for name, content in contents.items():
+                place = folder / name
+                _free(place, option)
+                part = place.with_name(f".{place.name}.{os.getpid()}.part")
+                parts.append((part, place))
+                _write(part, content)
+            harm = "Some files are new now and some are old."
+            _take_places(folder, parts, earlier, sealed=LIST in contents)
     except OSError as error:
         _clear(made, parts)
         raise OutputError(
             f"cannot be written: {error.strerror or error}",
             where=str(error.filename or folder),
-            mend=f"What was there before is unharmed. Free some space or choose another folder with {option}.",
+            mend=f"{harm} Free some space or choose another folder with {option}.",
         ) from error
     except BaseException:
         _clear(made, parts)
@@ -56,11 +114,77 @@ def write_folder(folder: Path, contents: Mapping[str, bytes], option: str = "--o
     return tuple(place for _, place in parts)
 
 
+@contextmanager
+def _alone_in(folder: Path) -> Iterator[None]:
+    """Wait until no other run writes into the folder; the lock goes with the process that holds it."""
+    if fcntl is None:  # pragma: no cover
+        yield
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        fcntl.flock(handle, fcntl.LOCK_EX)
+        yield
+    finally:
+        os.close(handle)
+
+
+def _own_folder(place: Path, option: str) -> None:
+    """Make a folder below the output folder; a link would lead the files elsewhere."""
+    if place.is_symlink():
+        mend = f"Take it away, or choose another folder with {option}."
+        raise OutputError("this is a link, and a folder is needed", where=str(place), mend=mend)
+    place.mkdir(exist_ok=True)
+
+
+def _sweep(folder: Path, below: list[str]) -> None:
+    """Take away unfinished files of runs that were killed; no other run is writing here now."""
+    for place in (folder, *(folder / name for name in below)):
+        for part in place.glob(".*.part"):
+            if re.fullmatch(r"\..+\.\d+\.part", part.name):
+                part.unlink(missing_ok=True)
+
+
+def _free(place: Path, option: str) -> None:
+    """Refuse to go on when a folder stands where a file should be. A link there is replaced, never followed."""
+    if place.is_dir() and not place.is_symlink():
+        mend = f"Take it away, or choose another folder with {option}."
+        raise OutputError("this is a folder, and a file should go here", where=str(place), mend=mend)
+
+
 def _write(path: Path, content: bytes) -> None:
-    with open(path, "wb") as file:
+    path.unlink(missing_ok=True)  # of a killed run whose number this process has got, or somebody's link
+    with open(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666), "wb") as file:
         file.write(content)
         file.flush()
         os.fsync(file.fileno())
+
+
+def _take_places(folder: Path, parts: list[tuple[Path, Path]], earlier: tuple[str, ...], sealed: bool) -> None:
+    """Let complete files take their places; of a sealed set the last one is its list, and the old list goes first."""
+    *most, last = parts
+    if sealed:
+        last[1].unlink(missing_ok=True)
+        _settle(folder)
+    for part, place in most:
+        os.replace(part, place)
+    for name in earlier:
+        (folder / name).unlink(missing_ok=True)
+        if "/" in name:
+            with suppress(OSError):  # its folder goes when it was the last one there
+                (folder / name).parent.rmdir()
+    _settle(folder)
+    os.replace(*last)
+    _settle(folder)
+
+
+def _settle(folder: Path) -> None:
+    """Have the disk know what the folder holds by now, where the system can be asked to."""
+    with suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
 
 
 def _clear(made: list[Path], parts: list[tuple[Path, Path]]) -> None:

@@ -74,14 +74,14 @@ def _write_room(
 ) -> None:
     from planner.drawing.sheets import draw
     from planner.drawing.stylebook import load_style
-    from planner.export import write_folder
+    from planner.export import write_set
     from planner.files import files_of
 
     if hold and common.stops(made):
         common.show_plan(made, as_json, "Nothing was written.")
         sys.exit(common.STOPS)
     chosen = load_style(style or common.style_for(made), Path.cwd())
-    written = write_folder(folder, files_of(made, draw(made, chosen, wish), chosen, files))
+    written = write_set(folder, files_of(made, draw(made, chosen, wish), chosen, files))
     common.show_plan(made, as_json, f"{len(written)} files in {folder}{'' if str(folder).endswith('/') else '/'}")
     common.leave(made)
 
@@ -96,11 +96,11 @@ def _write_building(
     as_json: bool,
 ) -> None:
     from planner.building_files import building_files
-    from planner.export import write_folder
+    from planner.export import write_set
 
     if hold and any(map(common.stops, made.plans)):
         common.show_building(made, as_json, "Nothing was written.")
         sys.exit(common.STOPS)
-    written = write_folder(folder, building_files(made, style, wish, files))
+    written = write_set(folder, building_files(made, style, wish, files))
     common.show_building(made, as_json, f"{len(written)} files in {folder}/")
     common.leave(*made.plans)

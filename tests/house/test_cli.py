@@ -59,6 +59,7 @@ def test_plan_writes_the_whole_set(tmp_path: Path) -> None:
     assert sorted(os.listdir(out)) == [
         "ceiling-plan.svg",
         "ceiling.dxf",
+        "checksums.sha256",
         "cutting-panels.svg",
         "cutting.csv",
         "cutting.svg",
