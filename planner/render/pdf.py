@@ -12,7 +12,7 @@ from typing import Any
 
 from reportlab.lib.colors import HexColor
 from reportlab.pdfbase import pdfmetrics
-from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFString
+from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFString, PDFtrue
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
@@ -74,7 +74,7 @@ def _describe(canvas: Canvas, title: str, subject: str, author: str) -> None:
     canvas.setViewerPreference("DisplayDocTitle", "true")
     # The library refuses these two, which are younger than its list of preferences.
     preferences = canvas._doc.Catalog.ViewerPreferences
-    PDFDictionary.__setitem__(preferences, "PickTrayByPDFSize", True)
+    PDFDictionary.__setitem__(preferences, "PickTrayByPDFSize", PDFtrue)
     PDFDictionary.__setitem__(preferences, "Enforce", PDFArray([PDFName("PrintScaling")]))
 
 

@@ -76,7 +76,7 @@ def test_a_reader_is_asked_not_to_scale():
     assert wishes.PrintScaling == pikepdf.Name("/None")
     assert list(wishes.Enforce) == [pikepdf.Name.PrintScaling]
     assert wishes.Duplex == pikepdf.Name.Simplex
-    assert bool(wishes.PickTrayByPDFSize) is True
+    assert wishes.PickTrayByPDFSize is True
     assert bool(wishes.DisplayDocTitle) is True
 
 
