@@ -87,6 +87,12 @@ def format_inches(mm: float, rounding: Rounding = Rounding.NEAREST, denominator:
     return f'{_sign(ticks)}{number}"'
 
 
+def spoken_length(mm: float, units: str = "mm", rounding: Rounding = Rounding.NEAREST) -> str:
+    """Write a length as it stands in a sentence: like `format_length`, but 3/4" where drawings have 0'-0 3/4"."""
+    text = format_length(mm, units, rounding)
+    return format_inches(mm, rounding) if units == "ft-in" and text.lstrip("-").startswith("0'-") else text
+
+
 def format_mm(mm: float, rounding: Rounding = Rounding.NEAREST, step: float = 1.0) -> str:
     """Millimetres as a bare number, 5680 or with step 0.5 also 609.5; no separators, no unit."""
     exact = Fraction(repr(step))
@@ -127,15 +133,22 @@ _NO_UNIT = re.compile(_MIXED)
 
 def _read(text: str, units: str | None) -> Fraction:
     """Exact millimetres of a text; LengthError with a mend that fits the case."""
+    length = _understood(text, units)
+    if length is None:
+        raise LengthError(f'"{text}" is not a length.', mend=_mend(_plain(text), units))
+    return length
+
+
+def _understood(text: str, units: str | None) -> Fraction | None:
+    """Exact millimetres of a text; None when it is no length at all, LengthError when it is nearly one."""
     if len(text) > LONGEST_TEXT or re.search(rf"\d{{{MOST_DIGITS + 1}}}", text):
         raise LengthError(f'"{text[:LONGEST_TEXT]}" is too long to be a length.', mend=_example(units))
     plain = _plain(text)
     sign, size = (-1, plain[1:].strip()) if plain.startswith("-") else (1, plain)
     if _NO_UNIT.fullmatch(size):
         return sign * _bare(text.strip(), _number(size, text), units)
-    if (length := _with_unit(size, text)) is None:
-        raise LengthError(f'"{text}" is not a length.', mend=_mend(plain, units))
-    return sign * length
+    length = _with_unit(size, text)
+    return None if length is None else sign * length
 
 
 def _plain(text: str) -> str:
@@ -199,11 +212,11 @@ def _mend(plain: str, units: str | None) -> str:
     for slip in _SLIPS:
         repaired = slip(plain)
         try:
-            mm = float(_read(repaired, None)) if repaired != plain else None
+            length = _understood(repaired, None)
         except LengthError:
             continue
-        if mm is not None:
-            return _forms(repaired, mm)
+        if length is not None:
+            return _forms(repaired, float(length))
     return _example(units)
 
 
