@@ -17,19 +17,23 @@ the other half becomes a short one, hooked into one longer tee beside the servic
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from typing import Literal
 
 from planner.ceiling.mains import MainLines
 from planner.ceiling.members.corners import round_corners
 from planner.ceiling.members.lines import SHORTEST_TEE_MM, Stretch, clip_lines, rings_in
-from planner.ceiling.members.runs import Joints, gathered, joints_of, main_run
+from planner.ceiling.members.begin import Spot, begin, joints_along
+from planner.ceiling.members.runs import gathered
 from planner.ceiling.members.trim import trim
-from planner.ceiling.model import Cell, End, Layout, Member, Piece
+from planner.ceiling.model import Cell, End, FirstCuts, Layout, Member, Piece
 from planner.ceiling.system import MainTee, System
 from planner.errors import PlannerError
 from planner.geometry import TOLERANCE_MM, Frame, Point
+from planner.room.brief import StockWish
 from planner.room.outline import Room
+from planner.runs.joints import Joints
 
 Gaps = dict[int, set[int]]  #: for each line, the modules along it whose tee is taken out
 
@@ -47,10 +51,6 @@ class _Bench:
 
     def to_room(self, p: float, q: float) -> Point:
         return self.frame.outward((p, q) if self.along else (q, p))
-
-    def along_of(self, point: Point) -> float:
-        """Where a point of the room is along the mains."""
-        return self.frame.inward(point)[0 if self.along else 1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,14 +70,30 @@ class _Crossings:
         return range(first, last + 1, self.step)
 
 
+@dataclass(frozen=True, slots=True)
+class Framed:
+    """The frame of a ceiling, and how its runs were begun."""
+
+    members: tuple[Member, ...]
+    first_cuts: tuple[FirstCuts, ...]
+
+
 def frame(
+    room: Room, layout: Layout, system: System, mains: MainLines, taken: Iterable[tuple[Cell, ...]] = ()
+) -> tuple[Member, ...]:
+    """The members of a ceiling whose runs are begun the plain way; else as `framed`."""
+    return framed(room, layout, system, mains, taken).members
+
+
+def framed(
     room: Room,
     layout: Layout,
     system: System,
     mains: MainLines,
     taken: Iterable[tuple[Cell, ...]] = (),
-) -> tuple[Member, ...]:
-    """Frame a ceiling. `taken` holds, for each lay-in service, the cells it takes.
+    wish: StockWish | None = None,
+) -> Framed:
+    """Frame a ceiling. `taken` holds, for each lay-in service, the cells it takes; `wish` says how stock is sawn.
 
     PlannerError when the tee beside a service would be longer than any cross tee.
     """
@@ -92,17 +108,31 @@ def frame(
         *_crossing_tees(bench, crossing, crossing_gaps),
         *_level_tees(bench, level, level_gaps, crossing_gaps),
     ]
-    around = round_corners(room, trim(room, system.wall_angle), system)
     cross = (Member(f"T{k}", "cross tee", *line) for k, line in enumerate(tees, 1))
+    around = round_corners(room, trim(room, system.wall_angle), system)
     if system.direct is None:
-        mains_of = (Member(f"M{k}", "main tee", *run) for k, run in enumerate(_main_runs(bench, level, system.main), 1))
-        return (*mains_of, *cross, *around)
-    carriers = tuple(_main_runs(bench, level, system.main))
-    return (
+        runs, cuts, _ = _main_runs(bench, level, system.main, "M", wish)
+        mains_of = (Member(f"M{k}", "main tee", *run) for k, run in enumerate(runs, 1))
+        return Framed((*mains_of, *cross, *around), (cuts,))
+    carriers, cuts, joints = _main_runs(bench, level, system.main, "CR", wish)
+    strip = replace(system.main, item=system.direct.cover_strip.item, length=system.direct.cover_strip.length)
+    strips, over, _ = _main_runs(bench, level, strip, "CS", wish, joints)  # their joints clear of the carriers'
+    members = (
         *(Member(f"CR{k}", "carrier", *run) for k, run in enumerate(carriers, 1)),
         *cross,
-        *(Member(f"CS{k}", "cover strip", *run) for k, run in enumerate(_cover_strips(bench, level, carriers), 1)),
+        *(Member(f"CS{k}", "cover strip", *run) for k, run in enumerate(strips, 1)),
         *(replace(track, kind="track") for track in around),
+    )
+    return Framed(members, (cuts, over))
+
+
+def trimmed(members: Iterable[Member], room: Room, system: System) -> tuple[Member, ...]:
+    """The members with the trim of another room: of the true one, where tees stop short of its walls."""
+    around = round_corners(room, trim(room, system.wall_angle), system)
+    kind: Literal["wall angle", "track"] = "wall angle" if system.direct is None else "track"
+    return (
+        *(member for member in members if member.kind not in ("wall angle", "track")),
+        *(replace(each, kind=kind) for each in around),
     )
 
 
@@ -124,37 +154,30 @@ def _gaps(bench: _Bench, taken: Iterable[tuple[Cell, ...]]) -> tuple[Gaps, Gaps]
 
 
 def _main_runs(
-    bench: _Bench, level: dict[int, tuple[Stretch, ...]], main: MainTee, under: Iterable[Joints] = ()
-) -> Iterator[Line]:
-    """Runs on the lines of the mains; `under` are the splices, run by run, that theirs must not stand under.
+    bench: _Bench,
+    level: dict[int, tuple[Stretch, ...]],
+    main: MainTee,
+    names: str,
+    wish: StockWish | None,
+    under: Sequence[Joints] = (),
+) -> tuple[list[Line], FirstCuts, tuple[Joints, ...]]:
+    """Runs on the lines of the mains, how they were begun, and their splices.
 
-    On direct grids no end piece is shorter than the carriers' farthest screws, so each is held by one at least.
+    `under` are the splices, run by run, that theirs must not stand under. On direct grids no end piece is shorter than
+    the carriers' farthest screws, so each is held by one at least.
     """
-    least = None if bench.system.direct is None else bench.system.direct.farthest_screw
-    own = iter(under)
-    before: list[tuple[Stretch, Joints]] = []
+    spots = []
     for line, stretches in level.items():
-        if not bench.mains.is_main(line):
-            continue
-        q, here = line * bench.q_pitch, list[tuple[Stretch, Joints]]()
-        for start, end in stretches:
+        for start, end in stretches if bench.mains.is_main(line) else ():
             hooks = _Crossings(bench.p_pitch, 1, 0).inside(start, end)
-            to_first = hooks[0] * bench.p_pitch - start if hooks else None
-            beside = [joints for (a, b), joints in before if a < end and b > start]
-            beside += [joints for joints in (next(own, None),) if joints is not None]
-            pieces = main_run(end - start, to_first, main, start=start, beside=beside, least=least)
-            here.append(((start, end), joints_of(pieces, start)))
-            yield bench.to_room(start, q), bench.to_room(end, q), pieces
-        before = here
-
-
-def _cover_strips(bench: _Bench, level: dict[int, tuple[Stretch, ...]], carriers: Iterable[Line]) -> Iterator[Line]:
-    """A strip over each carrier, its joints clear of the carrier's."""
-    direct = bench.system.direct
-    assert direct is not None
-    strip = replace(bench.system.main, item=direct.cover_strip.item, length=direct.cover_strip.length)
-    under = (joints_of(pieces, bench.along_of(start)) for start, _, pieces in carriers)
-    return _main_runs(bench, level, strip, under)
+            spots.append(Spot(line, start, end, hooks[0] * bench.p_pitch - start if hooks else None))
+    least = None if bench.system.direct is None else bench.system.direct.farthest_screw
+    rows, cuts = begin(spots, main, names, wish, least, under)
+    lines = [
+        (bench.to_room(spot.start, spot.line * bench.q_pitch), bench.to_room(spot.end, spot.line * bench.q_pitch), row)
+        for spot, row in zip(spots, rows, strict=True)
+    ]
+    return lines, cuts, joints_along(spots, rows)
 
 
 def _crossing_tees(bench: _Bench, crossing: dict[int, tuple[Stretch, ...]], gaps: Gaps) -> Iterator[Line]:

@@ -77,7 +77,8 @@ def cut_bars(
         for bar in cutting.bars
         for _ in range(bar.count if bar.pieces else 0)
     ]
-    return BarAnswer((*whole, *bars), cutting.bought, cutting.lower_bound, cutting.certificate)
+    proof = cutting.certificate if isinstance(cutting.certificate, BarCertificate) else None
+    return BarAnswer((*whole, *bars), cutting.bought, cutting.lower_bound, proof)
 
 
 def least_bars(total: float, stock: float) -> int:

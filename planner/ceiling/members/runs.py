@@ -1,6 +1,7 @@
 """Stock pieces in a row: what a main run and a length of wall angle are put together from.
 
-In: a length, the stock and the splices of the run beside it. Out: the `Piece`s in order, equal ones counted.
+In: a length and the stock. Out: every way to put a main run together, and the `Piece`s of a way, equal ones counted;
+which way is taken is for `planner.runs` to say.
 """
 
 import math
@@ -10,31 +11,13 @@ from dataclasses import dataclass
 from planner.ceiling.model import End, Piece
 from planner.ceiling.system import MainTee, Tee
 from planner.geometry import TOLERANCE_MM
+from planner.runs.choose import plain
+from planner.runs.job import Bar, Cut, Job, Run, Single
+from planner.runs.joints import STAGGER_PITCHES, Joints
+from planner.runs.tenths import tenths
 
-#: Splices of neighbouring runs stand at least this many slots from each other (common practice, no source).
-STAGGER_PITCHES = 4
-
-
-@dataclass(frozen=True, slots=True)
-class Joints:
-    """The splices of one run: `count` of them, `apart` from each other, along a coordinate that runs share."""
-
-    first: float
-    apart: float
-    count: int
-
-    def distance(self, other: "Joints") -> float:
-        """The least distance between two splices; infinite where one of the runs has none."""
-        if not self.count or not other.count:
-            return math.inf
-        if self.apart and other.apart and abs(self.apart - other.apart) > TOLERANCE_MM:
-            mine, theirs = ([j.first + k * j.apart for k in range(j.count)] for j in (self, other))
-            return min(abs(a - b) for a in mine for b in theirs)
-        off, step = other.first - self.first, max(self.apart, other.apart)
-        if not step:
-            return abs(off)
-        shift = min(max(round(-off / step), 1 - self.count), other.count - 1)
-        return abs(off + shift * step)
+#: A piece of wall angle at a splice is this long at least, for a fixing at either end (common practice, no source).
+LEAST_ANGLE_MM = 100.0
 
 
 def saw_off(to_first_cross_tee: float, main: MainTee) -> float:
@@ -48,6 +31,42 @@ def saw_off(to_first_cross_tee: float, main: MainTee) -> float:
     return 0.0 if min(short, main.slot_pitch - short) <= TOLERANCE_MM else short
 
 
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """Every way to put one main run together, the one that is taken where nothing speaks against it first."""
+
+    cuts: tuple[Cut, ...]  #: none for a run that one main tee spans
+    pieces: tuple[tuple[Piece, ...], ...]  #: of each; of the only one, for a run of one piece
+    slot: float | None = None  #: what is sawn off before a run of one piece, millimetres; None: anything
+
+    @property
+    def length(self) -> float:
+        return sum(piece.length * piece.count for piece in self.pieces[0])
+
+    def run(self, name: str, start: float, beside: tuple[int, ...] = (), under: tuple[Joints, ...] = ()) -> Run:
+        return Run(name, start, self.cuts, beside, under)
+
+    def single(self, name: str) -> Single:
+        return Single(name, tenths(self.length), None if self.slot is None else tenths(self.slot))
+
+
+def ways_of(length: float, to_first_cross_tee: float | None, main: MainTee, least: float | None = None) -> Ways:
+    """Every way to put a run together: a piece begun at a slot, whole ones, and the rest.
+
+    No end piece is shorter than `least`, a slot pitch unless told: that would put the splice on the wall angle, where
+    no hanger can stand on either side of it (NAVEDTRA 14044 p. 5-17 asks for both). A run that one main tee spans is
+    not spliced. `to_first_cross_tee` is None where the run meets no cross tee.
+    """
+    off = 0.0 if to_first_cross_tee is None else saw_off(to_first_cross_tee, main)
+    begun = main.length - off
+    if length <= begun + TOLERANCE_MM:
+        left: End = "cut" if off else "factory"
+        whole = Piece(main.item, length, (left, "factory" if length >= begun - TOLERANCE_MM else "cut"))
+        return Ways((), ((whole,),), None if to_first_cross_tee is None else off)
+    cuts = _cuts(length, begun, main, main.slot_pitch if least is None else least)
+    return Ways(tuple(cut.sawn() for cut in cuts), tuple(cut.pieces(main) for cut in cuts))
+
+
 def main_run(
     length: float,
     to_first_cross_tee: float | None,
@@ -57,21 +76,17 @@ def main_run(
     beside: Sequence[Joints] = (),
     least: float | None = None,
 ) -> tuple[Piece, ...]:
-    """Pieces of a main run: one begun at the right slot, whole ones, and the rest.
+    """Pieces of one main run by itself, put together the plain way (`planner.runs.choose.plain`).
 
-    No end piece is shorter than `least`, a slot pitch unless told: that would put the splice on the wall angle, where
-    no hanger can stand on either side of it (NAVEDTRA 14044 p. 5-17 asks for both). `beside` are the splices of the
-    neighbouring runs, and `start` says where this one begins among them: splices are staggered (from memory) by
-    `STAGGER_PITCHES` slots where that can be, with the fewest pieces, and then as the first run is cut or its mirror
-    image, which needs the same lengths. `to_first_cross_tee` is None where the run meets no cross tee.
+    `beside` are the splices of the neighbouring runs, and `start` says where this one begins among them: splices are
+    staggered (from memory) by `STAGGER_PITCHES` slots where that can be.
     """
-    off = 0.0 if to_first_cross_tee is None else saw_off(to_first_cross_tee, main)
-    begun = main.length - off
-    if length <= begun + TOLERANCE_MM:
-        left: End = "cut" if off else "factory"
-        return (Piece(main.item, length, (left, "factory" if length >= begun - TOLERANCE_MM else "cut")),)
-    cuts = _cuts(length, begun, main, main.slot_pitch if least is None else least)
-    return _best(cuts, start, beside, STAGGER_PITCHES * main.slot_pitch).pieces(main)
+    ways = ways_of(length, to_first_cross_tee, main, least)
+    if not ways.cuts:
+        return ways.pieces[0]
+    run = ways.run("", start, under=tuple(beside))
+    (cut,) = plain(Job(Bar(tenths(main.length)), (run,), apart=STAGGER_PITCHES * main.slot_pitch))
+    return ways.pieces[ways.cuts.index(cut)]
 
 
 def joints_of(pieces: Sequence[Piece], start: float) -> Joints:
@@ -88,14 +103,10 @@ class _Cut:
     first: float
     whole: int
     rest: float
-    stock: float
 
-    @property
-    def count(self) -> int:
-        return 1 + self.whole + (self.rest > 0)
-
-    def joints(self, start: float) -> Joints:
-        return Joints(start + self.first, self.stock, self.count - 1)
+    def sawn(self) -> Cut:
+        """The same in whole tenths."""
+        return Cut(tenths(self.first), self.whole, tenths(self.rest), self.first)
 
     def pieces(self, main: MainTee) -> tuple[Piece, ...]:
         start: End = "factory" if abs(self.first - main.length) <= TOLERANCE_MM else "cut"
@@ -119,27 +130,25 @@ def _cut(length: float, first: float, stock: float) -> _Cut:
     rest = (length - first) % stock
     if min(rest, stock - rest) <= TOLERANCE_MM:
         rest = 0.0
-    return _Cut(first, round((length - first - rest) / stock), rest, stock)
-
-
-def _best(cuts: list[_Cut], start: float, beside: Sequence[Joints], apart: float) -> _Cut:
-    """Clear of the neighbours' splices, then fewest pieces, then the longest first piece, then its mirror image."""
-    fewest = min(cut.count for cut in cuts)
-    mirror = max(k for k, cut in enumerate(cuts) if cut.count == fewest)
-
-    def rank(k: int) -> tuple[float, int, int]:
-        joints = cuts[k].joints(start)
-        near = min((joints.distance(other) for other in beside), default=math.inf)
-        return (round(max(0.0, apart - near), 1), cuts[k].count, 1 if k == mirror and k else 0 if k == 0 else k + 1)
-
-    return cuts[min(range(len(cuts)), key=rank)]
+    return _Cut(first, round((length - first - rest) / stock), rest)
 
 
 def angle_run(length: float, angle: Tee) -> tuple[Piece, ...]:
-    """Wall angle along one wall: whole lengths and the rest, butted at splices, cut where it meets a corner."""
+    """Wall angle along one wall: whole lengths and the rest, butted at splices, cut where it meets a corner.
+
+    A rest too short to be fixed takes what it lacks from the length before it.
+    """
     whole = math.floor((length + TOLERANCE_MM) / angle.length)
     rest = length - whole * angle.length
-    lengths = [angle.length] * whole + ([rest] if rest > TOLERANCE_MM else [])
+    parts = [angle.length] * whole + ([rest] if rest > TOLERANCE_MM else [])
+    if whole and TOLERANCE_MM < rest < LEAST_ANGLE_MM:
+        parts[-2:] = [angle.length + rest - LEAST_ANGLE_MM, LEAST_ANGLE_MM]
+    return in_parts(parts, length, angle)
+
+
+def in_parts(parts: Sequence[float], length: float, angle: Tee) -> tuple[Piece, ...]:
+    """Wall angle in parts, in their order; the last one takes up what rounding has left of the length."""
+    lengths = [*parts[:-1], length - sum(parts[:-1])]
     last = len(lengths) - 1
     return gathered(
         Piece(angle.item, part, ("cut" if k == 0 else "factory", "cut" if k == last else "factory"))

@@ -8,15 +8,20 @@ another column, neither is trimmed behind it. Along a bowed wall the angle follo
 
 import math
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 import shapely
 
 from planner.arcs import Arc, arc_length, bulge_from_sweep
-from planner.ceiling.members.runs import angle_run
+from planner.ceiling.members.runs import angle_run, in_parts
 from planner.ceiling.model import Member
 from planner.ceiling.system import Tee
 from planner.geometry import TOLERANCE_MM, Point, distance, edges, midpoint
+from planner.room.brief import StockWish
 from planner.room.outline import Column, Room, Wall
+from planner.runs.job import Bar
+from planner.runs.splices import spliced
+from planner.runs.tenths import kerf_tenths, tenths
 
 Side = tuple[Point, Point]
 Stretch = tuple[Point, Point, float]  #: from, to, bulge
@@ -41,6 +46,21 @@ def trim(room: Room, angle: Tee) -> tuple[Member, ...]:
     for column, hiding in zip(room.columns, hidden_by[1:], strict=True):
         members += _round_column(column, hiding, bows, angle)
     return tuple(members)
+
+
+def spliced_trim(members: Iterable[Member], angle: Tee, wish: StockWish) -> tuple[Member, ...]:
+    """The members with their trim in parts, where the wish allows it to be spliced anywhere to save bars."""
+    members = tuple(members)
+    if wish.splice_from is None:
+        return members
+    trims = [member for member in members if member.kind in ("wall angle", "track")]
+    bar = Bar(tenths(angle.length), kerf=kerf_tenths(wish.saw_kerf), reuse=tenths(wish.reuse_from))
+    lengths = [member.length for member in trims]
+    rows = spliced([tenths(length) for length in lengths], bar, tenths(wish.splice_from))
+    pieces = {
+        trims[k].id: in_parts([part / 10 for part in row], lengths[k], angle) for k, row in enumerate(rows) if row
+    }
+    return tuple(replace(member, pieces=pieces.get(member.id, member.pieces)) for member in members)
 
 
 def _touching(room: Room) -> list[list[int]]:

@@ -1,0 +1,90 @@
+"""A few runs at a time cut anew, as long as that is no worse.
+
+In: a job and a way of cutting for each run. Out: another, as good or better. Two or three runs are taken out; what is
+left of the other runs' bars is what they are then cut from, by best fit. What counts is the number of bars, then how
+many runs have joints in line, then joints or long off-cuts, as asked. (The idea is known as ruin and recreate: Schrimpf
+and others 2000, from memory.) Often the fewest; never a proof.
+"""
+
+import random
+import time
+from bisect import insort
+from collections.abc import Callable, Sequence
+
+from planner.runs.chain import Manner, Offcuts, rated
+from planner.runs.job import Cut, Job
+from planner.runs.pack import bars_for, bought
+
+#: Runs looked at by all tries together, and tries.
+MOST_WORK, MOST_TRIES = 40_000, 800
+
+#: So many runs are cut anew at a time.
+AT_A_TIME = 3
+
+Rank = tuple[int, int, int]
+
+
+def in_line(job: Job, chosen: Sequence[Cut]) -> int:
+    """Runs whose joints stand too near to those of a neighbour."""
+    return sum(job.near(at, cut, chosen) > 0 for at, cut in enumerate(chosen))
+
+
+def cut_anew(job: Job, chosen: Sequence[Cut], until: float, *, enough: tuple[int, int], joints: bool) -> list[Cut]:
+    """Better cuts, by bars and runs in line; stops at `enough` of these, or at a time of the monotonic clock.
+
+    What counts then is few joints where `joints`, else long off-cuts, from which the next runs can be cut.
+    """
+    rank: Callable[[Sequence[Cut]], Rank] = (
+        (lambda cuts: _few_joints(job, cuts)) if joints else (lambda cuts: _long_offcuts(job, cuts))
+    )
+    dice, now = random.Random(0), list(chosen)
+    best = rank(now)
+    for number in range(min(MOST_TRIES, MOST_WORK // len(now))):
+        if best[:2] <= enough or time.monotonic() >= until:
+            break
+        cuts = _without(job, now, dice, number, joints)
+        other = rank(cuts)
+        if other <= best:
+            now, best = cuts, other
+    return now
+
+
+def _without(job: Job, chosen: Sequence[Cut], dice: random.Random, number: int, worst_first: bool) -> list[Cut]:
+    """Take some runs out and cut them anew; some next to each other, some anywhere."""
+    count = len(chosen)
+    wrong = [at for at, cut in enumerate(chosen) if job.near(at, cut, chosen) > 0] if worst_first else []
+    first = dice.choice(wrong) if wrong else dice.randrange(count)
+    others = (
+        [(first + k) % count for k in range(1, AT_A_TIME)] if number % 2 else dice.sample(range(count), min(2, count))
+    )
+    taken = list(dict.fromkeys([first, *others]))
+    dice.shuffle(taken)
+    cuts: list[Cut | None] = [None if at in taken else cut for at, cut in enumerate(chosen)]
+    offcuts = _left(job, [cut for cut in cuts if cut is not None])
+    manner = Manner((), dice.choice((0.3, 0.6, 1.0)), fewest_joints=worst_first and number % 4 < 2)
+    for at in taken:
+        _, cut, together = min(rated(job, at, cuts, offcuts, manner), key=lambda entry: entry[0])
+        cuts[at] = cut
+        offcuts.take(cut, together=together)
+    return [cut for cut in cuts if cut is not None]
+
+
+def _left(job: Job, chosen: Sequence[Cut]) -> Offcuts:
+    """What is left of bars from which one piece is cut."""
+    offcuts, bar = Offcuts(job.bar), job.bar
+    for laid in bars_for(job, chosen):
+        room = bar.length - bar.kerf - bar.seat(laid.first or laid.rest)
+        if room > 0 and not (laid.first and laid.rest) and not laid.singles:
+            insort(offcuts.for_rest if laid.first else offcuts.for_first, room)
+    return offcuts
+
+
+def _few_joints(job: Job, chosen: Sequence[Cut]) -> Rank:
+    bars = bought(job, chosen, bars_for(job, chosen))
+    return (bars, in_line(job, chosen), sum(cut.count for cut in chosen))
+
+
+def _long_offcuts(job: Job, chosen: Sequence[Cut]) -> Rank:
+    bars = bars_for(job, chosen)
+    left = sum((job.bar.length - laid.rest - laid.first) ** 2 for laid in bars)
+    return (bought(job, chosen, bars), in_line(job, chosen), -left)

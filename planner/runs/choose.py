@@ -1,0 +1,251 @@
+"""How to begin every run so that the fewest bars are bought, and what is proven of it.
+
+In: a job. Out: `Begun`. Of equally few bars those whose joints stand clear of their neighbours' are taken, then those
+with fewest joints; and where the plain way (run after run, each cut as it comes first) needs no more, that stays. Each
+step is taken only while a doubt and time are left:
+1. the plain way, and the bound by length;
+2. the prices of the flow model, as a certificate;
+3. best-fit chains, in several orders from a fixed seed;
+4. whole numbers for the flow model.
+"""
+
+import random
+import time
+from collections import Counter, defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from planner.runs.anew import cut_anew, in_line
+from planner.runs.certificate import RunCertificate, ValuedRun, ValuedSingle
+from planner.runs.chain import Manner, chained
+from planner.runs.job import Cut, Job, LaidBar, Run, Single
+from planner.runs.pack import bars_for, bought, kept
+from planner.runs.tidy import tidied
+
+if TYPE_CHECKING:
+    from planner.runs.flow import Flow
+
+#: With more ways to cut than this, all kinds of runs together, there is no flow model.
+MOST_WAYS = 3_000
+
+#: With so few it is solved in whole numbers before longer tries.
+FEW_WAYS = 300
+
+#: Ways looked at by all chains together; and never fewer chains than the least, nor more than the most.
+CHAIN_WORK = 120_000
+LEAST_CHAINS, MOST_CHAINS = 4, 60
+
+
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """How runs are put together, and what they are cut from."""
+
+    job: Job
+    chosen: tuple[Cut, ...]  #: of each run
+    bars: tuple[LaidBar, ...]  #: the sawn ones
+    bought: int
+    lower_bound: int  #: whatever the first cuts, no fewer bars will do
+    certificate: RunCertificate | None  #: None where the bound rests on a search for whole numbers
+
+    @property
+    def proven(self) -> bool:
+        return self.bought == self.lower_bound
+
+
+def begin_runs(job: Job, budget_s: float, *, tight: bool = False) -> Begun:
+    """Choose a way of cutting for each run; `tight` prefers few long off-cuts."""
+    search = _Search(job, time.monotonic() + budget_s, tight)
+    search.offer(plain(job))
+    fewest = search.cost
+    if search.open:
+        _search(search)
+    if search.left > 0 and (search.cost < fewest or search.in_line):
+        _tidy(search)
+    return search.begun()
+
+
+def plain(job: Job) -> list[Cut]:
+    """The plain way: run after run, clear of the neighbours' joints, else as it comes first in the run's list.
+
+    Clear of the joints of the runs before it, then fewest pieces, then the first way, then the last one of those with
+    fewest pieces: the mirror image of the first.
+    """
+    chosen: list[Cut | None] = [None] * len(job.runs)
+    for at, run in enumerate(job.runs):
+        fewest = min(cut.count for cut in run.cuts)
+        mirror = max(k for k, cut in enumerate(run.cuts) if cut.count == fewest)
+
+        def rank(k: int, at: int = at, cuts: Sequence[Cut] = run.cuts, mirror: int = mirror) -> tuple[float, int, int]:
+            last = 1 if k == mirror and k else 0 if k == 0 else k + 1
+            return (job.near(at, cuts[k], chosen), cuts[k].count, last)
+
+        chosen[at] = run.cuts[min(range(len(run.cuts)), key=rank)]
+    return [cut for cut in chosen if cut is not None]
+
+
+def together(begun: Sequence[Begun], names: Sequence[str], budget_s: float, *, tight: bool = False) -> Begun:
+    """Cut several lots of runs from the same bars, as each lot is begun already; `names` go before those of its runs.
+
+    The bound is over all ways to begin the runs of all lots.
+    """
+    runs: list[Run] = []
+    singles: list[Single] = []
+    for lot, name in zip(begun, names, strict=True):
+        before = len(runs)
+        for run in lot.job.runs:
+            beside = tuple(before + other for other in run.beside)
+            runs.append(replace(run, name=f"{name} {run.name}", beside=beside))
+        singles += [replace(single, name=f"{name} {single.name}") for single in lot.job.singles]
+    job = replace(begun[0].job, runs=tuple(runs), singles=tuple(singles))
+    chosen = tuple(cut for lot in begun for cut in lot.chosen)
+    bars = bars_for(job, chosen, tight=tight)
+    count = bought(job, chosen, bars)
+    proof = prove(job, budget_s, count)
+    return Begun(job, chosen, bars, count, proof.bound, proof)
+
+
+def prove(job: Job, budget_s: float, enough: int | None = None) -> RunCertificate:
+    """The strongest certificate that takes no search; the one by length where that proves `enough`."""
+    runs = Counter(run.cuts for run in job.runs)
+    singles = Counter(single.kind for single in job.singles)
+    kinds = tuple(ValuedRun(cuts, count) for cuts, count in runs.items())
+    alone = tuple(ValuedSingle(*kind, count) for kind, count in singles.items())
+    by_length = RunCertificate(job.bar, kinds, alone, job.bar.length)
+    if by_length.bound == enough or budget_s <= 0 or sum(len(kind.cuts) for kind in kinds) > MOST_WAYS:
+        return by_length
+    flow = _flow(by_length)
+    flow.limit(budget_s)
+    priced = flow.certificate()
+    return by_length if priced is None or priced.bound < by_length.bound else priced
+
+
+@dataclass(slots=True)
+class _Best:
+    rank: tuple[int, int, int]
+    chosen: tuple[Cut, ...]
+    bars: tuple[LaidBar, ...]
+
+
+class _Search:
+    """The best way so far, and the best bound."""
+
+    def __init__(self, job: Job, until: float, tight: bool) -> None:
+        self.job, self.until, self.tight = job, until, tight
+        self.best: _Best | None = None
+        self.searched = 0  #: bound by a search for whole numbers
+        self.certificate = prove(job, 0.0)
+
+    @property
+    def left(self) -> float:
+        return self.until - time.monotonic()
+
+    @property
+    def bound(self) -> int:
+        return max(self.certificate.bound, self.searched)
+
+    @property
+    def cost(self) -> int:
+        assert self.best is not None
+        return self.best.rank[0]
+
+    @property
+    def in_line(self) -> int:
+        assert self.best is not None
+        return self.best.rank[1]
+
+    @property
+    def chosen(self) -> tuple[Cut, ...]:
+        assert self.best is not None
+        return self.best.chosen
+
+    @property
+    def open(self) -> bool:
+        return self.cost > self.bound and self.left > 0
+
+    def offer(self, chosen: Sequence[Cut], bars: tuple[LaidBar, ...] | None = None) -> None:
+        if bars is None:
+            bars = bars_for(self.job, chosen, tight=self.tight)
+        rank = (bought(self.job, chosen, bars), in_line(self.job, chosen), sum(cut.count for cut in chosen))
+        if self.best is None or rank < self.best.rank:
+            self.best = _Best(rank, tuple(chosen), bars)
+
+    def begun(self) -> Begun:
+        assert self.best is not None
+        proof = None if self.searched > self.certificate.bound else self.certificate
+        return Begun(self.job, self.best.chosen, self.best.bars, self.cost, self.bound, proof)
+
+
+def _search(search: _Search) -> None:
+    """Steps 2 to 4."""
+    job = search.job
+    search.certificate = prove(job, search.left / 2, search.cost)
+    for manner in _manners(job):
+        if not search.open:
+            return
+        search.offer(chained(job, manner))
+    small = sum(len(kind.cuts) for kind in search.certificate.runs) <= FEW_WAYS
+    if search.open and small:
+        _whole(search)
+    if search.open and job.runs:
+        until = time.monotonic() + search.left / 2
+        search.offer(cut_anew(job, search.chosen, until, enough=(search.bound, 0), joints=False))
+    if search.open and not small:
+        _whole(search)
+
+
+def _tidy(search: _Search) -> None:
+    """Fewer joints in line, and fewer joints."""
+    job = search.job
+    if search.in_line:
+        until = time.monotonic() + search.left / 2
+        search.offer(cut_anew(job, search.chosen, until, enough=(search.cost, 0), joints=True))
+    search.offer(tidied(job, search.chosen, search.cost))
+
+
+def _manners(job: Job) -> Iterator[Manner]:
+    """Orders and shares to try; those that keep joints apart first."""
+    dice = random.Random(0)
+    each = sum(len(run.cuts) for run in job.runs)
+    if not each:
+        return
+    chains = min(max(CHAIN_WORK // each, LEAST_CHAINS), MOST_CHAINS)
+    natural = tuple(range(len(job.runs)))
+    shares = (0.1, 0.3, 0.6, 0.02)
+    for number in range(chains):
+        order = natural if number < 2 else tuple(dice.sample(natural, len(natural)))
+        yield Manner(order, shares[number % 4], fewest_joints=number % 2 == 0, in_line=4 * number >= 3 * chains)
+
+
+def _flow(certificate: RunCertificate) -> "Flow":
+    from planner.runs.flow import Flow  # the solver is loaded only where a plain count leaves a doubt
+
+    return Flow(certificate.bar, certificate.runs, certificate.singles)
+
+
+def _whole(search: _Search) -> None:
+    """Whole numbers for the flow model, dealt out to the runs."""
+    if sum(len(kind.cuts) for kind in search.certificate.runs) > MOST_WAYS:
+        return
+    flow = _flow(search.certificate)
+    found = flow.whole(search.bound, search.left)
+    if found.counts is not None:
+        chosen = _dealt(search.job, search.certificate.runs, found.counts)
+        search.offer(chosen)
+        if all(kept(search.job.bar, bar) for bar in found.bars):
+            search.offer(chosen, found.bars)
+    search.searched = min(found.least, search.cost)
+
+
+def _dealt(job: Job, kinds: Sequence[ValuedRun], counts: Sequence[Sequence[int]]) -> list[Cut]:
+    """Give each run one of the ways its kind is cut in, clear of its neighbours' joints where that can be."""
+    left: defaultdict[tuple[Cut, ...], list[Cut]] = defaultdict(list)
+    for kind, times in zip(kinds, counts, strict=True):
+        for cut, count in zip(kind.cuts, times, strict=True):
+            left[kind.cuts] += [cut] * count
+    chosen: list[Cut | None] = [None] * len(job.runs)
+    for at, run in enumerate(job.runs):
+        cut = min(dict.fromkeys(left[run.cuts]), key=lambda one, at=at: job.near(at, one, chosen))  # type: ignore[misc]
+        left[run.cuts].remove(cut)
+        chosen[at] = cut
+    return [cut for cut in chosen if cut is not None]
