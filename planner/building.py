@@ -13,7 +13,7 @@ from multiprocessing import get_context
 
 from planner.documents import pointing_into
 from planner.errors import PlannerError
-from planner.plan import Plan, plan
+from planner.planning import Plan, plan
 from planner.room.brief import Brief, StockWish
 from planner.room.building import Building
 from planner.stock.pool import Pool, RoomStock, pool_stock

@@ -8,10 +8,12 @@ from pathlib import Path
 
 from planner.building import BuildingPlan
 from planner.building_record import building_record
+from planner.drawing.building_sheets import Rooms, building_sheets
 from planner.drawing.sheets import draw
 from planner.drawing.stylebook import load_style
 from planner.drawing.wish import SheetWish
 from planner.files import USUAL, FileWish, bars_csv, files_of, json_text, order_csv
+from planner.planning import Plan
 
 
 def building_files(
@@ -20,10 +22,24 @@ def building_files(
     """All files of a building; where no style is named each room is drawn as an office in its units would."""
     contents: dict[str, bytes] = {}
     for folder, plan in zip(made.folders, made.plans, strict=True):
-        chosen = load_style(style or ("us-ncs" if plan.room.imperial else "iso-13567"), Path.cwd())
-        room = files_of(plan, draw(plan, chosen, wish), chosen, file_wish)
+        chosen = load_style(style or _usual_style(plan), Path.cwd())
+        room = files_of(plan, draw(plan, chosen, wish), chosen, file_wish, wish)
         contents |= {f"{folder}/{name}": content for name, content in room.items()}
+    contents |= _drawn(made, style, wish)
     contents["cutting.csv"] = bars_csv(made.pool.cutting).encode()
-    contents["takeoff.csv"] = order_csv(made.pool.takeoff).encode()
+    contents["takeoff.csv"] = order_csv(made.pool.takeoff, made.pool.bill).encode()
     contents["building.json"] = json_text(building_record(made)).encode()
     return contents
+
+
+def _drawn(made: BuildingPlan, style: str | None, wish: SheetWish) -> dict[str, bytes]:
+    """The sheets of all rooms together, in one PDF file; none where only other sheets are wanted."""
+    from planner.render.pdf import write_pdf
+
+    chosen = load_style(style or _usual_style(made.plans[0]), Path.cwd())
+    sheets = building_sheets(Rooms(made.name, made.plans, made.folders), made.pool, chosen, wish)
+    return {"building.pdf": write_pdf(sheets, chosen, title=made.name)} if sheets else {}
+
+
+def _usual_style(plan: Plan) -> str:
+    return "us-ncs" if plan.room.imperial else "iso-13567"

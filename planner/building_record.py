@@ -7,24 +7,34 @@ import json
 from importlib.resources import files
 
 from planner.building import BuildingPlan
-from planner.record import Record, cutting_record, panel_cutting_record, takeoff_record
+from planner.record import (
+    Record,
+    bill_record,
+    cutting_record,
+    findings_record,
+    panel_cutting_record,
+    takeoff_record,
+)
 from planner.report import printable, summary
 
 FORMAT = "ceiling-building/1"
 
 
 def building_record(made: BuildingPlan) -> Record:
-    """What is computed for all rooms together; each room's own plan.json lies in its folder."""
+    """What is computed for all rooms together; what there is to heed in each room stands here too, the rest in its own
+    plan.json."""
     pool = made.pool
     return {
         "format": FORMAT,
         "name": made.name,
         "rooms": [
-            {"name": plan.room.name, "folder": folder} for plan, folder in zip(made.plans, made.folders, strict=True)
+            {"name": plan.room.name, "folder": folder, "findings": findings_record(plan)}
+            for plan, folder in zip(made.plans, made.folders, strict=True)
         ],
         "cutting": [cutting_record(cutting) for cutting in pool.cutting],
         "panel_cutting": [panel_cutting_record(panels) for panels in pool.panels],
         "takeoff": takeoff_record(pool.takeoff),
+        "bill": bill_record(pool.bill),
         "shares": [
             {"room": s.room, "item": s.item, "unit": s.unit, "alone": s.alone, "part": round(s.part, 6)}
             for s in pool.shares

@@ -6,25 +6,30 @@ room up first, as NAVEDTRA 14044 p. 5-16 does, may order a piece more.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 
-from planner.ceiling.model import Ceiling, Member
+from planner.ceiling.model import Ceiling, FirstCuts, Member
 from planner.ceiling.system import System, Tee
+from planner.errors import CuttingError
 from planner.room.brief import GridWish, StockWish
+from planner.runs.choose import Begun
 from planner.stock.bars import cut_angle, cut_mains, pair_cuts
-from planner.stock.barwork.splices import splice
+from planner.stock.barwork.splices import over_splices
 from planner.stock.barwork.wanted import Wanted
+from planner.stock.bill import bill_of
 from planner.stock.fasteners import fasteners
 from planner.stock.model import Cutting, Stock
 from planner.stock.panels import PanelRules, cut_panels
-from planner.stock.saw import Saw
+from planner.stock.runs import cut_runs
+from planner.stock.saw import Saw, tenths
 from planner.stock.takeoff import PANEL, Item, take_off
 
 
 def buy_stock(ceiling: Ceiling, wish: StockWish, grid: GridWish | None = None) -> Stock:
     """Count what to buy and how to cut it; PlannerError when the wish names an item that there is not."""
     parts = sold_by_length(ceiling.system)
-    cutting = cut_members(ceiling.members, ceiling.system, wish)
+    cutting = cut_members(ceiling.members, ceiling.system, wish, ceiling.first_cuts)
     bars = [
         Item(part.item, cutting[part.item].bought if part.item in cutting else 0, weight_of(part)) for part in parts
     ]
@@ -32,19 +37,42 @@ def buy_stock(ceiling: Ceiling, wish: StockWish, grid: GridWish | None = None) -
     drilled = sum(panel.full_size for panel in ceiling.panels)
     net = ceiling.full_panels + drilled + (panels.bought if panels else 0)
     each = panel_weight(ceiling, grid)
-    return Stock(tuple(cutting.values()), take_off([Item(PANEL, net, each), *bars, *fasteners(ceiling)], wish), panels)
+    lines = take_off([Item(PANEL, net, each), *bars, *fasteners(ceiling)], wish)
+    return Stock(tuple(cutting.values()), lines, panels, bill_of(lines, [ceiling], wish))
 
 
-def cut_members(members: Iterable[Member], system: System, wish: StockWish) -> dict[str, Cutting]:
-    """Cut the pieces of all members, of one ceiling or of several with one system, by item."""
-    saw = _saw(wish)
+def cut_members(
+    members: Iterable[Member], system: System, wish: StockWish, first_cuts: Iterable[FirstCuts] = ()
+) -> dict[str, Cutting]:
+    """Cut the pieces of all members, of one ceiling or of several with one system, by item.
+
+    `first_cuts` say how the runs of main tees among them were begun; without, these are cut as they are.
+    """
+    saw, members = _saw(wish), tuple(members)
     wanted = _wanted(members)
+    begun = {cuts.item: cuts.begun for cuts in first_cuts}
     parts = sold_by_length(system)
-    cutting = {part.item: _cut(part, wanted[part.item], system, saw) for part in parts if wanted[part.item]}
-    angle = system.wall_angle.item
-    if wish.splice_from is not None and angle in cutting:
-        cutting[angle] = splice(cutting[angle], wish.splice_from, saw)
+    cutting = {part.item: _cut(part, wanted[part.item], system, saw, begun) for part in parts if wanted[part.item]}
+    angle, strip = system.wall_angle.item, system.direct.cover_strip.item if system.direct else None
+    if angle in cutting:
+        spliced = over_splices(cutting[angle], wanted[angle])
+        if wish.splice_from is not None or spliced.proven:
+            cutting[angle] = spliced
+        elif not saw.reuse_from and _whole_first(members, system.wall_angle):
+            cutting[angle] = replace(cutting[angle], over="fewest splices")
+    if strip in cutting and (spliced := over_splices(cutting[strip], wanted[strip])).proven:
+        cutting[strip] = spliced
     return cutting
+
+
+def _whole_first(members: Iterable[Member], part: Tee) -> bool:
+    """Whether every length of a part is whole bars and a rest.
+
+    Then nobody who splices as seldom can do with fewer bars. For of two parts of one length the longer can grow at the
+    other's cost until it is a whole bar; what else came from its bar then comes from what the shorter one gave up.
+    """
+    rows = [member.pieces for member in members if any(piece.stock == part.item for piece in member.pieces)]
+    return all(tenths(piece.length) == tenths(part.length) for row in rows for piece in row[:-1])
 
 
 def panel_rules(grid: GridWish | None) -> PanelRules:
@@ -71,13 +99,29 @@ def _wanted(members: Iterable[Member]) -> dict[str, list[Wanted]]:
     return wanted
 
 
-def _cut(part: Tee, wanted: Iterable[Wanted], system: System, saw: Saw) -> Cutting:
-    """Cut one item by the rule for its ends: main tees, cross tees, and all that has no ends to keep."""
+def _cut(part: Tee, wanted: Iterable[Wanted], system: System, saw: Saw, begun: Mapping[str, Begun]) -> Cutting:
+    """Cut one item by the rule for its ends: main tees, cross tees, and all that has no ends to keep.
+
+    CuttingError for a piece that is longer than what is sold.
+    """
+    wanted = list(wanted)
+    _check_lengths(part, wanted, spliced=part.item not in [tee.item for tee in system.cross_tees])
     if part.item == system.main.item:
+        if part.item in begun:
+            return cut_runs(part.item, begun[part.item], part.length, saw)
         return cut_mains(part.item, wanted, part.length, saw, system.main.slot_pitch)
     if part.item in [tee.item for tee in system.cross_tees]:
         return pair_cuts(part.item, wanted, part.length, saw)
     return cut_angle(part.item, wanted, part.length, saw)
+
+
+def _check_lengths(part: Tee, wanted: Iterable[Wanted], *, spliced: bool) -> None:
+    """Say which piece is too long, and whether it may be spliced."""
+    for piece in wanted:
+        if tenths(piece.length) > tenths(part.length):
+            may = "It may be spliced: ask for it in parts." if spliced else "It may not be spliced: take a longer one."
+            problem = f"{piece.member} needs a {part.item} of {piece.length:g} mm, which is sold in {part.length:g} mm."
+            raise CuttingError(problem, mend=may)
 
 
 def weight_of(part: Tee) -> float | None:

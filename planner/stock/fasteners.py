@@ -30,7 +30,12 @@ def fasteners(ceiling: Ceiling) -> Iterator[Item]:
     yield _wire(wires, ceiling.system.imperial)
     yield Item(ANCHOR, len(wires))
     lengths = [member.length for member in ceiling.members if member.kind == "wall angle"]
-    yield Item(ANGLE_FIXING, sum(math.ceil(length / FIXINGS_APART_MM - 1e-9) + 1 for length in lengths))
+    yield Item(ANGLE_FIXING, sum(map(fixings_for, lengths)))
+
+
+def fixings_for(length: float) -> int:
+    """Fixings of one length of wall angle: one at each end, and no further apart than `FIXINGS_APART_MM`."""
+    return math.ceil(length / FIXINGS_APART_MM - 1e-9) + 1
 
 
 def _wire(wires: list[Hanger], imperial: bool) -> Item:

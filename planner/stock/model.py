@@ -1,8 +1,14 @@
 """The nouns of the stock wing, each frozen once made; millimetres, kilograms."""
 
 from dataclasses import dataclass
+from typing import Literal
 
+from planner.runs.certificate import RunCertificate
 from planner.stock.certificate import BarCertificate, PanelCertificate
+
+#: What a bound on bars holds over: the pieces as they are; every way to begin the runs, at the slots that meet the
+#: cross tees; every way to splice, with no more splices than the lengths need; every way to splice.
+Over = Literal["pieces", "first cuts", "fewest splices", "splices"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -11,6 +17,7 @@ class BarPiece:
 
     member: str  #: id of the member it is for; "" where many members share such pieces
     length: float
+    at: float | None = None  #: where it begins on the bar, from the left; None: its ends and its turn say
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +39,8 @@ class Cutting:
     bars: tuple[Bar, ...]
     bought: int
     lower_bound: int  #: no way of cutting needs fewer
-    certificate: BarCertificate | None = None  #: proof of the lower bound, or of nearly as much; see there
+    certificate: BarCertificate | RunCertificate | None = None  #: proof of the bound, or of nearly as much; see there
+    over: Over = "pieces"  #: what the bound holds over
 
     @property
     def proven(self) -> bool:
@@ -93,17 +101,71 @@ class TakeOffLine:
     unit: str
     net: int
     spare: int
-    order: int  #: net and spare, less what is on hand
+    order: int  #: net, spare and what is left with the owner, less what is on hand
     packs: int | None
     pack_size: int | None
     weight_kg: float | None
     cost: float | None
     on_hand: int = 0
+    for_owner: int = 0  #: to be left with the owner, beyond net and spare
+    extra: bool = False  #: asked for by the user; the ceiling does not call for it
 
     @property
     def amount(self) -> str:
         """What to order, with its unit where it is not counted in pieces."""
         return str(self.order) if self.unit == "piece" else f"{self.order} {self.unit}"
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """Work of one kind, at a rate of the user's own."""
+
+    what: str
+    count: int
+    minutes: float  #: for one
+
+    @property
+    def hours(self) -> float:
+        return self.count * self.minutes / 60
+
+
+@dataclass(frozen=True, slots=True)
+class Bill:
+    """What an order comes to, and what is not in it. Prices, rates, tax and currency are the user's own."""
+
+    material: float | None = None  #: of the items that have a price; None where none has
+    unpriced: tuple[str, ...] = ()
+    items: int = 0  #: on the list, with and without a price
+    labour: tuple[Work, ...] = ()
+    hour: float | None = None  #: price of an hour
+    tax_share: float | None = None
+    tax_on: Literal["all", "material"] = "all"
+    currency: str = ""  #: as written; nothing is ever converted
+    apart: tuple[str, ...] = ()  #: what is not included
+
+    @property
+    def hours(self) -> float | None:
+        return sum(work.hours for work in self.labour) if self.labour else None
+
+    @property
+    def labour_cost(self) -> float | None:
+        hours = self.hours
+        return None if hours is None or self.hour is None else round(hours * self.hour, 2)
+
+    @property
+    def subtotal(self) -> float | None:
+        """Of whatever is priced."""
+        known = [cost for cost in (self.material, self.labour_cost) if cost is not None]
+        return round(sum(known), 2) if known else None
+
+    @property
+    def tax(self) -> float | None:
+        taxed = self.subtotal if self.tax_on == "all" else self.material
+        return None if taxed is None or self.tax_share is None else round(taxed * self.tax_share, 2)
+
+    @property
+    def total(self) -> float | None:
+        return None if self.subtotal is None else round(self.subtotal + (self.tax or 0.0), 2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,3 +175,4 @@ class Stock:
     cutting: tuple[Cutting, ...]
     takeoff: tuple[TakeOffLine, ...]
     panels: PanelCutting | None = None  #: None where no panel is cut
+    bill: Bill = Bill()

@@ -20,8 +20,14 @@ from planner.stock.model import CutPanel, PanelCutting, PanelPiece
 from planner.stock.panelwork.guillotine import Size
 from planner.stock.panelwork.plain import PlainBench
 from planner.stock.panelwork.reveal import RevealBench, Sides
+from planner.stock.panelwork.rows import RowBench
 from planner.stock.panelwork.strips import cut_strips
 from planner.stock.saw import Saw, kerf_tenths, tenths
+
+#: With more kinds of pieces than this, panels are cut in rows alone.
+MOST_KINDS = 400
+#: So too with more kinds of corner pieces whose edges show: each goes with each other.
+MOST_CORNERS = 80
 
 #: Of a piece that lies on tees all round.
 ALL_SIDES: Sides = frozenset({"left", "right", "front", "back"})
@@ -131,6 +137,9 @@ def _cut(
     room = Size(panel.width + kerf, panel.height + kerf)
     sizes = [Size(kind.size.width + kerf, kind.size.height + kerf) for kind in kinds]
     demand = tuple(len(kind.panels) for kind in kinds)
+    corners = sum(room.width > size.width and room.height > size.height for size in sizes) if rules.revealed else 0
+    if len(kinds) > MOST_KINDS or corners > MOST_CORNERS:
+        return _cut_in_rows(kinds, room, kerf, rules, budget_s)
     bench: PlainBench | RevealBench
     if rules.revealed:
         bench = RevealBench(room, sizes, [kind.tees for kind in kinds], turns=rules.turns, kerf=kerf)
@@ -146,6 +155,23 @@ def _cut(
     return tuple(_dealt(kinds, cover, bench)), cover.bound, _proof(kinds, cover)
 
 
+def _cut_in_rows(
+    kinds: Sequence[_Kind], room: Size, kerf: int, rules: PanelRules, budget_s: float
+) -> tuple[tuple[CutPanel, ...], int, PanelCertificate | None]:
+    """The same for more kinds than can be weighed one by one; the bound is that of the strips or of the area."""
+    sizes = [Size(kind.size.width + kerf, kind.size.height + kerf) for kind in kinds]
+    demand = tuple(len(kind.panels) for kind in kinds)
+    tees = [kind.tees for kind in kinds] if rules.revealed else None
+    bench = RowBench(room, sizes, tees, turns=rules.turns, kerf=kerf)
+    plan = bench.plan(demand, budget_s)
+    strips = cut_strips(room, sizes, demand, tees, rules.turns, budget_s).certificate
+    by_area = Certificate(demand, tuple(w * h for w, h in sizes), room.width * room.height)
+    best = max(strips, by_area, key=lambda certificate: certificate.bound)
+    cost = sum(times for _, times in plan)
+    cover = Cover(tuple(plan), cost, min(best.bound, cost), best)
+    return tuple(_dealt(kinds, cover, bench)), cover.bound, _proof(kinds, cover)
+
+
 def _proof(kinds: Sequence[_Kind], cover: Cover) -> PanelCertificate | None:
     if cover.certificate is None:
         return None
@@ -154,7 +180,7 @@ def _proof(kinds: Sequence[_Kind], cover: Cover) -> PanelCertificate | None:
     return PanelCertificate(pieces, cover.certificate.most)
 
 
-def _dealt(kinds: Sequence[_Kind], cover: Cover, bench: PlainBench | RevealBench) -> Iterator[CutPanel]:
+def _dealt(kinds: Sequence[_Kind], cover: Cover, bench: PlainBench | RevealBench | RowBench) -> Iterator[CutPanel]:
     """Write the panels' names on the pieces; what a pattern yields beyond what is wanted is left out."""
     names = [iter(kind.panels) for kind in kinds]
     for column, times in cover.plan:

@@ -8,12 +8,14 @@ pooled count is never above their sum. A room's share is in proportion to what i
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from planner.ceiling.model import Ceiling
+from planner.ceiling.model import Ceiling, FirstCuts
 from planner.lengths import format_length
 from planner.room.brief import GridWish, StockWish
+from planner.runs.choose import together
+from planner.stock.bill import bill_of
 from planner.stock.buy import cut_members, panel_rules, panel_weight, sold_by_length, weight_of
 from planner.stock.fasteners import fasteners
-from planner.stock.model import Bar, CutPanel, Cutting, PanelCutting, Stock, TakeOffLine
+from planner.stock.model import Bar, Bill, CutPanel, Cutting, PanelCutting, Stock, TakeOffLine
 from planner.stock.panels import cut_pieces, panels_wanted
 from planner.stock.saw import Saw
 from planner.stock.takeoff import PANEL, Item, take_off
@@ -63,6 +65,7 @@ class Pool:
     takeoff: tuple[TakeOffLine, ...]
     shares: tuple[Share, ...]
     savings: tuple[Saving, ...]
+    bill: Bill
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,22 +85,29 @@ def pool_stock(rooms: Sequence[RoomStock], wish: StockWish) -> Pool:
     systems = _alike(rooms, lambda room: room.ceiling.system)
     cuttings: list[Cutting] = []
     for group in systems:
-        suffix = f" ({group[0].ceiling.system.name})" if len(systems) > 1 else ""
+        suffix = own_suffix(group[0].ceiling.system.name) if len(systems) > 1 else ""
         pooled = _pool_bars(group, wish)
         needs += _bar_needs(group, pooled, suffix)
         cuttings += [replace(cutting, item=cutting.item + suffix) for cutting in pooled.values()]
     needs += _fastener_needs(rooms)
+    lines = take_off([need.item for need in needs], wish)
     return Pool(
         cutting=tuple(cuttings),
         panels=tuple(panels for _, panels in cut if panels is not None),
-        takeoff=take_off([need.item for need in needs], wish),
+        takeoff=lines,
         shares=tuple(_shares(needs)),
         savings=tuple(
             Saving(need.item.name, need.item.unit, sum(net for _, net in need.alone), need.item.net)
             for need in needs
             if need.item.net
         ),
+        bill=bill_of(lines, [room.ceiling for room in rooms], wish),
     )
+
+
+def own_suffix(system: str) -> str:
+    """What follows the names of items where rooms have more than one kind of grid."""
+    return f" ({system})"
 
 
 def _alike(rooms: Sequence[RoomStock], key: Callable[[RoomStock], object]) -> list[list[RoomStock]]:
@@ -161,13 +171,21 @@ def _own_panels(own: Sequence[tuple[RoomStock, PanelCutting]]) -> Iterator[CutPa
 def _pool_bars(group: Sequence[RoomStock], wish: StockWish) -> dict[str, Cutting]:
     """Cut every item of rooms with one system; the rooms' own cutting where that takes fewer."""
     members = [replace(member, id=f"{room.room} {member.id}") for room in group for member in room.ceiling.members]
-    pooled = cut_members(members, group[0].ceiling.system, wish)
+    pooled = cut_members(members, group[0].ceiling.system, wish, _first_cuts(group, wish))
     for item, cutting in pooled.items():
         own = [(room, each) for room in group for each in room.stock.cutting if each.item == item]
         count = sum(each.bought for _, each in own)
         if cutting.bought > count:
             pooled[item] = replace(cutting, bars=tuple(_own_bars(own)), bought=count)
     return pooled
+
+
+def _first_cuts(group: Sequence[RoomStock], wish: StockWish) -> Iterator[FirstCuts]:
+    """The runs of all rooms, begun as each room has them."""
+    for item in dict.fromkeys(cuts.item for room in group for cuts in room.ceiling.first_cuts):
+        own = [(room.room, cuts.begun) for room in group for cuts in room.ceiling.first_cuts if cuts.item == item]
+        names, begun = [name for name, _ in own], [each for _, each in own]
+        yield FirstCuts(item, together(begun, names, wish.budget_s, tight=wish.long_offcuts))
 
 
 def _own_bars(own: Sequence[tuple[RoomStock, Cutting]]) -> Iterator[Bar]:

@@ -3,11 +3,11 @@
 A cut is rounded down and the kerf up, but for float noise.
 """
 
-import math
 from dataclasses import dataclass
 
-#: Millimetres of float noise that must not cost a piece a tenth.
-NOISE_MM = 1e-5
+from planner.runs.tenths import NOISE_MM, kerf_tenths, tenths
+
+__all__ = ["BUDGET_S", "NOISE_MM", "Saw", "kerf_tenths", "tenths"]
 
 #: Seconds to search for a better way, for each stock item.
 BUDGET_S = 5.0
@@ -21,13 +21,3 @@ class Saw:
     reuse_from: float = 0.0  #: off-cuts shorter than this are thrown away, and no further piece is cut from them
     long_offcuts: bool = False  #: of equally few bars, those that leave few long off-cuts rather than many short ones
     budget_s: float = BUDGET_S
-
-
-def tenths(mm: float) -> int:
-    """Whole tenths of a millimetre, rounded down but for float noise."""
-    return math.floor((mm + NOISE_MM) * 10)
-
-
-def kerf_tenths(mm: float) -> int:
-    """Whole tenths of a millimetre, rounded up but for float noise."""
-    return math.ceil((mm - NOISE_MM) * 10)

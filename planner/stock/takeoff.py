@@ -1,7 +1,7 @@
 """The order: how many of each item, with spare, less what is on hand, in packs, with weight and cost.
 
-In: net counts with each item's weight, and the wish. Out: `TakeOffLine`s. What services are made of (lights, grilles,
-detectors) and how they are wired is not supplied by the ceiling and is not in the order.
+In: net counts with each item's weight, and the wish. Out: `TakeOffLine`s, the extras of the wish last. What services
+are made of (lights, grilles, detectors) and how they are wired is not supplied by the ceiling and is not in the order.
 """
 
 import math
@@ -27,6 +27,7 @@ class Item:
     net: int
     kg_each: float | None = None
     unit: str = "piece"
+    as_given: bool = False  #: counted by the user, who wants no share of it as spare
 
 
 def take_off(items: Sequence[Item], wish: StockWish) -> tuple[TakeOffLine, ...]:
@@ -34,25 +35,36 @@ def take_off(items: Sequence[Item], wish: StockWish) -> tuple[TakeOffLine, ...]:
 
     PlannerError when the wish names an item that there is not.
     """
+    _check_extras(items, wish)
+    items = [*items, *(Item(extra.item, extra.count, extra.weight_kg, as_given=True) for extra in wish.extras)]
     _check_names([item.name for item in items], wish)
-    packs = _pack_sizes(wish)
-    prices, on_hand = dict(wish.prices), dict(wish.on_hand)
+    packs, prices = _pack_sizes(wish), dict(wish.prices)
+    on_hand, for_owner = dict(wish.on_hand), dict(wish.for_owner)
     return tuple(
-        _line(item, _spare(item, wish), on_hand.get(item.name, 0), packs.get(item.name), prices.get(item.name))
+        _line(
+            item,
+            spare=_spare(item, wish),
+            for_owner=for_owner.get(item.name, 0),
+            on_hand=on_hand.get(item.name, 0),
+            pack=packs.get(item.name),
+            price=prices.get(item.name),
+        )
         for item in items
-        if item.net
+        if item.net or for_owner.get(item.name)
     )
 
 
 def _spare(item: Item, wish: StockWish) -> int:
     """Spare by count where one is given, else by share, rounded up."""
-    by_share = math.ceil(item.net * wish.spare - NOISE)
+    by_share = 0 if item.as_given else math.ceil(item.net * wish.spare - NOISE)
     return dict(wish.spare_pieces).get(item.name, by_share)
 
 
-def _line(item: Item, spare: int, on_hand: int, pack: int | None, price: float | None) -> TakeOffLine:
+def _line(
+    item: Item, *, spare: int, for_owner: int, on_hand: int, pack: int | None, price: float | None
+) -> TakeOffLine:
     """One line; where an item comes in packs, whole packs are paid for and carried. `price` is for one piece."""
-    order = max(item.net + spare - on_hand, 0)
+    order = max(item.net + spare + for_owner - on_hand, 0)
     packs = None if pack is None else -(-order // pack)
     bought = order if pack is None or packs is None else packs * pack
     return TakeOffLine(
@@ -66,6 +78,8 @@ def _line(item: Item, spare: int, on_hand: int, pack: int | None, price: float |
         weight_kg=None if item.kg_each is None else bought * item.kg_each,
         cost=None if price is None else round(bought * price, 2),
         on_hand=on_hand,
+        for_owner=for_owner,
+        extra=item.as_given,
     )
 
 
@@ -79,6 +93,17 @@ def _pack_sizes(wish: StockWish) -> dict[str, int]:
     return packs
 
 
+def _check_extras(items: Sequence[Item], wish: StockWish) -> None:
+    """Refuse an extra by the name of what the ceiling takes anyway: it would have two counts and two prices."""
+    for number, extra in enumerate(wish.extras, 1):
+        if extra.item in [item.name for item in items]:
+            raise PlannerError(
+                f"{extra.item} is on the list already; the planner counts it.",
+                where=f"stock › extras › {number}",
+                mend="For more of it write spare_pieces or leave_with_owner, or give the extra another name.",
+            )
+
+
 def _check_names(known: Sequence[str], wish: StockWish) -> None:
     """Refuse names that are no items, all at once."""
     named = {
@@ -86,6 +111,7 @@ def _check_names(known: Sequence[str], wish: StockWish) -> None:
         "packs": [name for name, _ in wish.packs],
         "on_hand": [name for name, _ in wish.on_hand],
         "spare_pieces": [name for name, _ in wish.spare_pieces],
+        "leave_with_owner": [name for name, _ in wish.for_owner],
     }
     unknown = [(key, name) for key, names in named.items() for name in names if name not in known]
     if not unknown:

@@ -8,11 +8,12 @@ import pytest
 
 from planner.ceiling.framing import frame
 from planner.ceiling.mains import choose_mains
+from planner.ceiling.members.trim import spliced_trim
 from planner.ceiling.model import Ceiling, Hanger, Layout, Panel
 from planner.ceiling.system import System, load_system
 from planner.errors import PlannerError
 from planner.geometry import Frame
-from planner.plan import plan as make_plan
+from planner.planning import plan as make_plan
 from planner.room.brief import GridWish, StockWish
 from planner.room.outline import Room
 from planner.room.reader import read_room
@@ -212,8 +213,13 @@ def test_wall_angle_is_spliced_only_where_asked() -> None:
     """Four walls of 2 m in 3 m lengths: one wall from each of four; spliced, 8 m of 3 m lengths are three."""
     ceiling = ceiling_of(room_of(2000, 2000), METRIC, (100, 100), 600, full=9)
     plain = buy_stock(ceiling, StockWish())
-    spliced = buy_stock(ceiling, StockWish(splice_from=300.0, saw_kerf=0.0))
+    wish = StockWish(splice_from=300.0, saw_kerf=0.0)
+    parted = replace(ceiling, members=spliced_trim(ceiling.members, METRIC.wall_angle, wish))
+    spliced = buy_stock(parted, wish)
     assert (line(plain, "wall angle").net, line(spliced, "wall angle").net) == (4, 3)
+    angles = [member for member in parted.members if member.kind == "wall angle"]
+    assert sum(len(member.pieces) for member in angles) == 5  # the frame is told of the splice
+    assert [member.length for member in angles] == [2000] * 4
 
 
 def test_revealed_edges_may_take_more_panels() -> None:
@@ -236,18 +242,36 @@ def test_keys_of_the_room_file_reach_the_saw(tmp_path: Path) -> None:
     path.write_text(
         "units: mm\nroom: {rectangle: [3500, 2900]}\n"
         "grid: {panel_edge: revealed, panel_turns: false}\n"
-        "stock: {spare_pieces: {panel: 4}, reuse_from: 300, long_offcuts: true, splice_from: 250}\n",
+        "stock: {spare_pieces: {panel: 4}, reuse_from: 300, long_offcuts: true, splice_from: 250, budget: 2 s}\n",
         "utf-8",
     )
     brief = read_room(path)
     assert (brief.grid.panel_edge, brief.grid.panel_turns) == ("revealed", False)
     wish = brief.stock
-    assert (wish.spare_pieces, wish.reuse_from, wish.long_offcuts, wish.splice_from) == (
+    assert (wish.spare_pieces, wish.reuse_from, wish.long_offcuts, wish.splice_from, wish.budget_s) == (
         (("panel", 4),),
         300,
         True,
         250,
+        2,
     )
+
+
+@pytest.mark.parametrize(
+    ("written", "seconds"), [("0", 0), ("2.5", 2.5), ("2 s", 2), ("2s", 2), ("1.5 min", 90), ("60 min", 3600)]
+)
+def test_the_time_to_search_is_said_in_the_file(written: str, seconds: float, tmp_path: Path) -> None:
+    path = tmp_path / "room.yaml"
+    path.write_text(f"units: mm\nroom: {{rectangle: [3500, 2900]}}\nstock: {{budget: {written}}}\n", "utf-8")
+    assert read_room(path).stock.budget_s == seconds
+
+
+@pytest.mark.parametrize("written", ["-1", "61 min", "5 h", "soon", "true", ".inf", ".nan", "[5]", "9e99"])
+def test_what_is_no_time_to_search_is_refused(written: str, tmp_path: Path) -> None:
+    path = tmp_path / "room.yaml"
+    path.write_text(f"units: mm\nroom: {{rectangle: [3500, 2900]}}\nstock: {{budget: {written}}}\n", "utf-8")
+    with pytest.raises(PlannerError, match="not a time to search"):
+        read_room(path)
 
 
 def test_wire_and_anchors_are_counted_as_planned() -> None:

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from planner.plan import plan
+from planner.planning import plan
 from planner.room.reader import read_room
 
 ROOMS = sorted((Path(__file__).parents[2] / "fixtures").glob("*.yaml"))

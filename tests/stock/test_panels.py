@@ -12,6 +12,7 @@ from ortools.sat.python import cp_model
 from planner.ceiling.model import Ceiling, Layout, Panel
 from planner.ceiling.system import load_system
 from planner.geometry import Frame
+from planner.stock import panels
 from planner.stock.model import PanelCutting
 from planner.stock.panels import PanelRules, PanelWanted, cut_panels, cut_pieces
 from planner.stock.panelwork.reveal import Sides
@@ -133,13 +134,13 @@ def test_panels_of_a_ceiling() -> None:
     system = load_system("lay-in-metric")
     ring = ((300.0, 0.0), (600.0, 0.0), (600.0, 600.0), (300.0, 600.0))
     shifted = tuple((x, y + 600) for x, y in ring)
-    panels = (
+    made = (
         Panel("a1", (0, 0), ring, (), (300, 600), (295, W), 0.0, full_size=False),
         Panel("a2", (0, 1), shifted, (), (300, 600), (295, W), 0.0, full_size=False),
         Panel("b1", (1, 0), (), (), (600, 600), (W, W), 0.0, full_size=True),
     )
-    layout = Layout(Frame(), (600, 600), (), None, (), panels, True, "for the test")
-    ceiling = Ceiling(system, layout, (), panels, 5, (), "along")
+    layout = Layout(Frame(), (600, 600), (), None, (), made, True, "for the test")
+    ceiling = Ceiling(system, layout, (), made, 5, (), "along")
     plain = cut_panels(ceiling, PLAIN, Saw(3))
     assert plain is not None
     assert [[piece.panel for piece in panel.pieces] for panel in plain.panels] == [["a1", "a2"]]
@@ -228,7 +229,25 @@ def test_pieces_lie_on_their_panels(rules: PanelRules, wanted: list[PanelWanted]
     A piece that lies a quarter turned may lie turned by one or by three.
     """
     named = [PanelWanted(f"{k}", piece.size, piece.tees) for k, piece in enumerate(wanted)]
-    cutting = cut(named, rules, kerf)
+    assert_lies(named, rules, kerf, cut(named, rules, kerf))
+
+
+@pytest.mark.parametrize("rules", [PLAIN, REVEALED, PATTERNED, PATTERNED_REVEALED])
+@settings(max_examples=20, deadline=None)
+@given(wanted=st.lists(pieces, min_size=1, max_size=9), kerf=st.sampled_from([0.0, 3.0]))
+def test_so_do_pieces_of_too_many_kinds(rules: PanelRules, wanted: list[PanelWanted], kerf: float) -> None:
+    """Cut in rows alone, as where there are hundreds of kinds: no fewer panels than the careful way needs at least."""
+    named = [PanelWanted(f"{k}", piece.size, piece.tees) for k, piece in enumerate(wanted)]
+    careful = cut(named, rules, kerf)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(panels, "MOST_KINDS", 0)
+        quick = cut(named, rules, kerf)
+    assert_lies(named, rules, kerf, quick)
+    assert careful.lower_bound <= quick.bought
+    assert quick.lower_bound <= careful.bought
+
+
+def assert_lies(named: Sequence[PanelWanted], rules: PanelRules, kerf: float, cutting: PanelCutting) -> None:
     assert Counter(p.panel for panel in cutting.panels for p in panel.pieces) == Counter(p.panel for p in named)
     assert cutting.by_area <= cutting.lower_bound <= cutting.bought <= cutting.one_each == len(named)
     for panel in cutting.panels:
@@ -285,3 +304,16 @@ def test_a_great_floor_gets_an_answer() -> None:
     cutting = cut(wanted, PLAIN)
     assert 572 <= cutting.bought <= 2000 / 7 + 2000 / 6 + 2
     assert cutting.proven
+
+
+@pytest.mark.parametrize("rules", [PLAIN, REVEALED])
+def test_thousands_of_kinds_get_an_answer_and_its_gap(rules: PanelRules) -> None:
+    """Along a slanted wall no two panels are alike: 3,000 strips and 3,000 corner pieces, each of its own size."""
+    dice = random.Random(5)
+    wanted = [*strips("left", *[dice.randint(500, 5900) / 10 for _ in range(3000)])]
+    wanted += [corner("left front", dice.randint(500, 5900) / 10, dice.randint(500, 5900) / 10) for _ in range(3000)]
+    named = [PanelWanted(f"{k}", piece.size, piece.tees) for k, piece in enumerate(wanted)]
+    cutting = cut(named, rules)
+    assert Counter(p.panel for panel in cutting.panels for p in panel.pieces) == Counter(p.panel for p in named)
+    assert cutting.by_area <= cutting.lower_bound <= cutting.bought < 6000
+    assert cutting.gap == cutting.bought - cutting.lower_bound

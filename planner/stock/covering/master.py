@@ -1,4 +1,4 @@
-"""The master problem: how often to cut each pattern, by HiGHS; the only module that knows the solver.
+"""The master problem: how often to cut each pattern, by HiGHS.
 
 In: costs, limits, columns. Out: how often each column is cut, and what one more piece of each kind would cost. One
 thread and fixed order, so that the same task gives the same answer.
@@ -10,10 +10,8 @@ from dataclasses import dataclass
 import highspy
 import numpy as np
 
+from planner.runs.solver import MOST_NODES, quiet_solver
 from planner.stock.covering.cover import Column, Task
-
-#: Branchings after which a search for whole numbers gives up; the same on any machine.
-MOST_NODES = 20_000
 
 _NO_ROWS, _NO_VALUES = np.array([], dtype=np.int32), np.array([], dtype=np.float64)
 
@@ -44,7 +42,7 @@ class Master:
         self._limited = [k for k, limit in enumerate(task.limits) if limit is not None]
         self.columns: list[Column] = []
         self._known: set[Column] = set()
-        self._solver = _solver()
+        self._solver = quiet_solver()
         for count in task.demand:
             self._solver.addRow(float(count), highspy.kHighsInf, 0, _NO_ROWS, _NO_VALUES)
         for k in self._limited:
@@ -109,18 +107,3 @@ def whole(task: Task, columns: Sequence[Column], target: int, step: int, seconds
     times = [round(value) for value in solver.getSolution().col_value]
     plan = [(column, n) for column, n in zip(master.columns, times, strict=True) if n > 0]
     return Whole(plan, exact=status == highspy.HighsModelStatus.kOptimal)
-
-
-class _Quiet(highspy.Highs):
-    """A solver that says nothing on the terminal, not even its name when it is made."""
-
-    def enableCallbacks(self) -> None:
-        self.silent()
-        super().enableCallbacks()  # type: ignore[no-untyped-call]
-
-
-def _solver() -> highspy.Highs:
-    solver = _Quiet()  # type: ignore[no-untyped-call]
-    solver.setOptionValue("threads", 1)
-    solver.setOptionValue("random_seed", 0)
-    return solver

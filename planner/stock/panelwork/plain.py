@@ -75,6 +75,8 @@ class PlainBench:
     def _list(self, demand: Sequence[int]) -> list[Counts] | None:
         """Every set of pieces that comes off one panel; None where there are too many."""
         found: list[Counts] = []
+        if len(demand) > MOST_KINDS:
+            return None
         fresh: list[Counts] = [((kind, 1),) for kind, n in enumerate(demand) if n]
         try:
             while fresh:

@@ -20,7 +20,7 @@ Plan = list[tuple[Column, int]]
 
 
 @dataclass(frozen=True, slots=True)
-class _Strip:
+class Strip:
     """A kind of strip: its width, and which sides of the row it must stand at."""
 
     kind: int
@@ -46,10 +46,10 @@ def cut_strips(
 ) -> Strips:
     """Cut the strips among some pieces; `tees` are the sides that show, where they must be the factory's."""
     plan, values, most = Plan(), [0] * len(sizes), 1
-    for strips, room in _rows(panel, sizes, tees, turns):
-        part = _cut_row(strips, [demand[strip.kind] for strip in strips], room, budget_s)
+    for strips, room in rows_of(panel, sizes, tees, turns):
+        part = cut_row(strips, [demand[strip.kind] for strip in strips], room, budget_s)
         kinds = [strip.kind for strip in strips]
-        plan += [(_with_kinds(column, kinds), times) for column, times in part.plan]
+        plan += [(with_kinds(column, kinds), times) for column, times in part.plan]
         values = [value * part.certificate.most for value in values]
         for kind, value in zip(kinds, part.certificate.values, strict=True):
             values[kind] = value * most
@@ -57,17 +57,17 @@ def cut_strips(
     return Strips(plan, Certificate(tuple(demand), tuple(values), most))
 
 
-def _rows(
+def rows_of(
     panel: Size, sizes: Sequence[Size], tees: Sequence[Sides] | None, turns: bool
-) -> Iterator[tuple[list[_Strip], int]]:
+) -> Iterator[tuple[list[Strip], int]]:
     """The strips that stand side by side in one panel, the widest first, and the width of the panel that way."""
     upright = [
-        _Strip(kind, size.width, _need(None if tees is None else tees[kind], "left", "right", turns))
+        Strip(kind, size.width, _need(None if tees is None else tees[kind], "left", "right", turns))
         for kind, size in enumerate(sizes)
         if size.height == panel.height and (tees is None or {"front", "back"} <= tees[kind])
     ]
     lying = [
-        _Strip(kind, size.height, _need(None if tees is None else tees[kind], "front", "back", turns))
+        Strip(kind, size.height, _need(None if tees is None else tees[kind], "front", "back", turns))
         for kind, size in enumerate(sizes)
         if size.width == panel.width and (tees is None or {"left", "right"} <= tees[kind])
     ]
@@ -84,7 +84,7 @@ def _need(tees: Sides | None, low: str, high: str, turns: bool) -> EndsNeeded:
     return "either" if turns else "left" if low in tees else "right"
 
 
-def _cut_row(strips: Sequence[_Strip], demand: Sequence[int], room: int, budget_s: float) -> Strips:
+def cut_row(strips: Sequence[Strip], demand: Sequence[int], room: int, budget_s: float) -> Strips:
     """Cut strips as bars; where all must keep a side, pairing is exact and quick."""
     needs = {strip.need for strip in strips}
     if needs == {"either"}:
@@ -110,7 +110,7 @@ def _paired(demand: Sequence[int], each: Sequence[int], pairs: Pairs, proof: tup
     return Strips(columns_of(each, pairs), Certificate(tuple(demand), ordered, proof[1]))
 
 
-def _each(strips: Sequence[_Strip], demand: Sequence[int], need: EndsNeeded) -> list[int]:
+def _each(strips: Sequence[Strip], demand: Sequence[int], need: EndsNeeded) -> list[int]:
     """The place of every single strip with a need, the widest first."""
     return [at for at, strip in enumerate(strips) if strip.need == need for _ in range(demand[at])]
 
@@ -119,6 +119,6 @@ def _fits(room: int) -> Fits:
     return lambda one, other: one + other <= room
 
 
-def _with_kinds(column: Column, kinds: Sequence[int]) -> Column:
+def with_kinds(column: Column, kinds: Sequence[int]) -> Column:
     """A pattern of strips, numbered as all pieces are."""
     return Column(0, tuple(sorted((kinds[at], count) for at, count in column.counts)))
