@@ -1,0 +1,1 @@
+"""Templates: cut panels at full size on paper, to lay on the panel and cut by."""
