@@ -19,6 +19,7 @@ from planner.drawing.labels import (
     text_ring,
 )
 from planner.drawing.lettering import clean, text_width
+from planner.drawing.match_lines import WHOLE, Seams
 from planner.drawing.panel_marks import inside, mark_panels
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Circle, Line, Outline, Shape, Text
@@ -28,9 +29,12 @@ from planner.drawing.tables import moved, shortened
 from planner.drawing.wall_marks import mark_walls
 from planner.findings import Finding
 from planner.geometry import Box, Frame, Point, box_of
-from planner.plan import Plan
+from planner.planning import Plan
 
 _START_RADIUS = 1.6
+#: Side of the squares by which services are found again; distances that look alike; paper millimetres.
+_SQUARE = 10.0
+_ALIKE = 0.3
 #: Names longer than this on paper are shortened.
 _LONGEST_MARK = 22.0
 
@@ -43,11 +47,13 @@ class Annotated:
     remarks: tuple[str, ...]
 
 
-def annotate(plan: Plan, looks: Sequence[Look], strings: Surround, scale: float, heights: Heights) -> Annotated:
+def annotate(
+    plan: Plan, looks: Sequence[Look], strings: Surround, scale: float, heights: Heights, seams: Seams = WHOLE
+) -> Annotated:
     """Letter a plan at 1:`scale`; `looks` are those of its services, in their order."""
-    board = board_of(plan, looks, strings.shapes, scale, heights)
+    board = board_of(plan, looks, strings.shapes, scale, heights, seams)
     if not strings.complete:
-        board.remarks.append(words.STRINGS_LEFT_OUT)
+        board.remarks.append(words.say("left out.strings"))
     mark_corners(board)
     _mark_start(board)
     mark_services(board, looks)
@@ -64,6 +70,11 @@ def findings_in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     return tuple(sorted(findings, key=lambda finding: rank[finding.severity]))
 
 
+def finding_said(finding: Finding) -> str:
+    """How grave a finding is, and its message."""
+    return words.say(f"findings.{finding.severity}", message=finding.message)
+
+
 def start_target(at: Point, radius: float) -> tuple[Shape, ...]:
     """The sign of the start point: a target with two of its quarters filled (our own; no standard sign was found)."""
     x, y = at
@@ -75,7 +86,7 @@ def start_target(at: Point, radius: float) -> tuple[Shape, ...]:
         quarters.append(Outline(Role.START_POINT, ((x, y), *bow), fill=True))
     return (
         *quarters,
-        Circle(Role.START_POINT, at, radius, title=words.START_POINT),
+        Circle(Role.START_POINT, at, radius, title=words.say("legend.start point")),
         Line(Role.START_POINT, (x - reach, y), (x + reach, y)),
         Line(Role.START_POINT, (x, y - reach), (x, y + reach)),
     )
@@ -86,7 +97,7 @@ def _mark_start(board: Board) -> None:
     board.shapes += start_target((x, y), _START_RADIUS)
     r = _START_RADIUS + 0.2
     board.bodies.add(box_ring(Box(x - r, y - r, x + r, y + r)))
-    candidates = around(Role.START_POINT, words.START, (x, y), (r, r), 0.5)
+    candidates = around(Role.START_POINT, words.say("legend.start"), (x, y), (r, r), 0.5)
     _letter_best(board, candidates)
 
 
@@ -97,16 +108,37 @@ def _letter_best(board: Board, candidates: Sequence[Text]) -> bool:
 
 
 def mark_services(board: Board, looks: Sequence[Look]) -> None:
-    """In its symbol where no line is crossed, else beside it, else wherever it still can be read."""
-    left_out = 0
+    """The name of each service; where some have no room, the number of each in the list of services instead."""
     services = board.plan.ceiling.services
-    height = board.heights[Role.SERVICE_MARK]
-    for service, look in zip(services, looks, strict=True):
-        text = shortened(clean(service.name), _LONGEST_MARK, height)
+    before = board.texts.copy(), len(board.shapes)
+    left_out = _letter_services(board, looks, [service.name for service in services], Role.SERVICE_MARK)
+    if left_out:
+        named = board.texts, board.shapes[before[1] :]
+        board.texts = before[0]
+        del board.shapes[before[1] :]
+        keys = [str(number) for number in range(1, len(services) + 1)]
+        without_key = _letter_services(board, looks, keys, Role.SERVICE_KEY)
+        if without_key < left_out:
+            board.remarks.append(words.say("left out.keyed services"))
+            left_out = without_key
+        else:
+            board.texts = named[0]
+            board.shapes[before[1] :] = named[1]
+    if left_out:
+        board.remarks.append(words.say("left out.service marks", n=left_out, of=len(services)))
+
+
+def _letter_services(board: Board, looks: Sequence[Look], marks: Sequence[str], role: Role) -> int:
+    """A mark in its symbol where no line is crossed, else beside it, else wherever it can be read; how many cannot."""
+    left_out = 0
+    height = board.heights[role]
+    others = _Neighbours([board.paper(service.at) for service in board.plan.ceiling.services])
+    for service, look, mark in zip(board.plan.ceiling.services, looks, marks, strict=True):
+        text = shortened(clean(mark), _LONGEST_MARK, height)
         at = board.paper(service.at)
         half = (look.half[0] / board.scale, look.half[1] / board.scale)
-        inside = [t for t in _within(text, at, half) if _holds(at, half, t, height)]
-        outside = around(Role.SERVICE_MARK, text, at, half, 0.7)
+        inside = [t for t in _within(text, at, half, role) if _holds(at, half, t, height)]
+        outside = [t for t in around(role, text, at, half, 0.7) if others.belongs(box_of(text_ring(t, height)), at)]
         tries = (
             (inside, (board.strokes,)),
             (outside, (board.bodies, board.walls, board.strokes)),
@@ -116,11 +148,34 @@ def mark_services(board: Board, looks: Sequence[Look]) -> None:
         )
         if not any(places and board.letter(places, *avoid) for places, avoid in tries):
             left_out += 1
-    if left_out:
-        board.remarks.append(words.SERVICE_MARKS_LEFT_OUT.format(n=left_out, of=len(services)))
+    return left_out
 
 
-def _within(text: str, at: Point, half: Point) -> Iterator[Text]:
+class _Neighbours:
+    """Services found again by squares on the paper, so that none of a thousand marks stands beside another's sign."""
+
+    def __init__(self, places: Sequence[Point]) -> None:
+        self._cells: dict[tuple[int, int], list[Point]] = {}
+        for place in places:
+            self._cells.setdefault(self._cell(place), []).append(place)
+
+    def belongs(self, letters: Box, own: Point) -> bool:
+        """Whether letters are nearer to their own sign than to any other, or as near."""
+        i, j = self._cell(letters.centre)
+        near = (p for u in (-1, 0, 1) for v in (-1, 0, 1) for p in self._cells.get((i + u, j + v), ()))
+        return all(_off(letters, own) <= _off(letters, place) + _ALIKE for place in near)
+
+    def _cell(self, place: Point) -> tuple[int, int]:
+        return math.floor(place[0] / _SQUARE), math.floor(place[1] / _SQUARE)
+
+
+def _off(box: Box, point: Point) -> float:
+    """From a point to the nearest of a box."""
+    x, y = point
+    return math.hypot(max(box.left - x, 0.0, x - box.right), max(box.bottom - y, 0.0, y - box.top))
+
+
+def _within(text: str, at: Point, half: Point, role: Role) -> Iterator[Text]:
     """Places in a symbol: beside a centre line, in the quarters, in the middle."""
     for angle in (0.0, 90.0):
         for x, y in (
@@ -135,7 +190,7 @@ def _within(text: str, at: Point, half: Point) -> Iterator[Text]:
             (0, 0),
         ):
             place = (at[0] + x * half[0], at[1] + y * half[1])
-            yield Text(Role.SERVICE_MARK, place, text, "centre", "middle", angle)
+            yield Text(role, place, text, "centre", "middle", angle)
 
 
 def _holds(at: Point, half: Point, text: Text, height: float) -> bool:
@@ -159,7 +214,7 @@ def mark_findings(board: Board, wanted: Callable[[Finding], bool] = lambda findi
             continue
         off, turn, centre = free[0]
         board.texts.add(disc_ring(centre, radius))
-        title = f"{words.SEVERITY[finding.severity]}: {clean(finding.message)}"
+        title = clean(finding_said(finding))
         board.shapes += [
             Circle(Role.FINDING, at, 0.5, fill=True),
             Line(Role.FINDING, at, Frame(at, turn).outward((off, 0.0))),
@@ -174,7 +229,7 @@ def _tag_height(board: Board) -> None:
     if room.ceiling_height is None:
         return
     height = board.heights[Role.NOTE]
-    text = words.HEIGHT_TAG.format(height=written(room.ceiling_height, room.units))
+    text = words.say("legend.height tag", height=written(room.ceiling_height, room.units))
     half = (text_width(text, height) / 2 + 0.6 * height, 0.95 * height)
     places = [at for at in _spots(board) if inside(at, board.ring)]
     for avoid in ((board.walls, board.strokes), (board.walls, board.mains), (board.walls,)):
@@ -182,7 +237,7 @@ def _tag_height(board: Board) -> None:
             ring = box_ring(Box(x - half[0], y - half[1], x + half[0], y + half[1]))
             if all(taken.free(ring) for taken in (board.texts, board.bodies, *avoid)):
                 board.texts.add(ring)
-                board.shapes.append(Outline(Role.NOTE, ring, title=words.HEIGHT_TAG_MEANING))
+                board.shapes.append(Outline(Role.NOTE, ring, title=words.say("legend.height tag meaning")))
                 board.shapes.append(Text(Role.NOTE, (x, y), text, "centre", "middle"))
                 return
 

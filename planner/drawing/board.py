@@ -8,12 +8,16 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from planner.drawing.labels import Heights, Taken, box_ring, dimension_text, first_free, text_ring
+from planner.drawing.match_lines import WHOLE, Seams
 from planner.drawing.member_roles import RUNS, TRIM
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Dimension, Line, Outline, Shape, Text
 from planner.drawing.symbols import Look
 from planner.geometry import Frame, Point, Ring, box_of, edges
-from planner.plan import Plan
+from planner.planning import Plan
+
+#: Letters stand no further from the room than this, paper millimetres.
+_AROUND = 150.0
 
 
 @dataclass(slots=True)
@@ -23,6 +27,7 @@ class Board:
     plan: Plan
     scale: float
     heights: Heights
+    seams: Seams = WHOLE
     texts: Taken = field(default_factory=Taken)  #: nothing may lie on these
     bodies: Taken = field(default_factory=Taken)  #: symbols and columns
     walls: Taken = field(default_factory=Taken)  #: not crossed but in need
@@ -39,6 +44,14 @@ class Board:
         """The outline of the room."""
         return tuple(map(self.paper, self.plan.room.outline))
 
+    def by_part(self, places: Iterable[Text]) -> list[list[Text]]:
+        """Places sorted by the part of the plan that they lie in, in the order in which the parts are met."""
+        found: dict[tuple[int, int], list[Text]] = {}
+        for place in places:
+            x, y = place.at
+            found.setdefault(self.seams.holding((x * self.scale, y * self.scale)), []).append(place)
+        return list(found.values())
+
     def letter(self, candidates: Sequence[Text], *avoid: Taken, gap: float = 0.3) -> bool:
         """Letter the first candidate that is free; True when there was one."""
         height = self.heights[candidates[0].role] if candidates else 0.0
@@ -48,18 +61,27 @@ class Board:
         return found is not None
 
 
-def board_of(plan: Plan, looks: Sequence[Look], strings: Iterable[Shape], scale: float, heights: Heights) -> Board:
+def board_of(
+    plan: Plan,
+    looks: Sequence[Look],
+    strings: Iterable[Shape],
+    scale: float,
+    heights: Heights,
+    seams: Seams = WHOLE,
+) -> Board:
     """A board with everything entered that stands before the first mark is lettered."""
-    board = Board(plan, scale, heights)
+    board = Board(plan, scale, heights, seams)
+    _enter_seams(board)
     _enter_lines(board)
     _enter_strings(board, strings)
     _enter_symbols(board, looks)
     return board
 
 
-def bare_board(plan: Plan, scale: float, heights: Heights) -> Board:
+def bare_board(plan: Plan, scale: float, heights: Heights, seams: Seams = WHOLE) -> Board:
     """A board with nothing entered but walls and columns."""
-    board = Board(plan, scale, heights)
+    board = Board(plan, scale, heights, seams)
+    _enter_seams(board)
     _enter_walls(board)
     return board
 
@@ -77,6 +99,15 @@ def around(role: Role, text: str, at: Point, half: Point, gap: float) -> list[Te
             for foot, dy in (("base", y), ("top", -y)):
                 found.append(Text(role, (at[0] + dx, at[1] + dy), text, side, foot))  # type: ignore[arg-type]
     return found
+
+
+def _enter_seams(board: Board) -> None:
+    """Match lines and the edges of the parts beside them: no letters lie across."""
+    box = box_of(board.ring).grown(_AROUND)
+    for x in board.seams.stops(0):
+        board.texts.add_stroke((x / board.scale, box.bottom), (x / board.scale, box.top))
+    for y in board.seams.stops(1):
+        board.texts.add_stroke((box.left, y / board.scale), (box.right, y / board.scale))
 
 
 def _enter_walls(board: Board) -> None:

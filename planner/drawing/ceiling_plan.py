@@ -14,13 +14,14 @@ from planner.drawing import words
 from planner.drawing.annotation import annotate
 from planner.drawing.board import turn_of
 from planner.drawing.labels import Heights
-from planner.drawing.legend import assumed_size, legend, service_size
+from planner.drawing.legend import assumed_size, service_size, signs
 from planner.drawing.lettering import clean
+from planner.drawing.match_lines import Seams
 from planner.drawing.place import ALONE, Place
 from planner.drawing.plan_lines import plan_lines
-from planner.drawing.plan_sheet import Drawn, Subject, plan_sheet
+from planner.drawing.plan_sheet import Drawn, Subject
+from planner.drawing.plan_sheets import plan_sheets
 from planner.drawing.roles import Role
-from planner.drawing.scale_bar import scale_bar
 from planner.drawing.schedules import (
     Limits,
     caution_notes,
@@ -36,8 +37,7 @@ from planner.drawing.stylebook import Style
 from planner.drawing.symbols import Look, look_of
 from planner.drawing.tables import Stack
 from planner.drawing.wish import SheetWish
-from planner.plan import Plan
-from planner.room.service_kinds import KINDS
+from planner.planning import Plan
 
 KEY = "ceiling-plan"
 
@@ -54,43 +54,45 @@ LIMITS = (
 )
 
 
-def ceiling_plan(plan: Plan, style: Style, wish: SheetWish, place: Place = ALONE) -> Sheet:
-    """The sheet; PlannerError when paper or scale are not known or the plan does not fit them."""
-    heights = Heights.of(style)
-    subject = Subject(
+@words.in_its_language
+def ceiling_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place = ALONE) -> tuple[Sheet, ...]:
+    """One sheet, or an overview and parts; PlannerError when the plan does not fit paper and scale."""
+    return plan_sheets(plan, style, wish, place, subject_of(plan, Heights.of(style), place))
+
+
+def subject_of(plan: Plan, heights: Heights, place: Place) -> Subject:
+    """What the sheets show."""
+    return Subject(
         key=KEY,
-        title=words.TITLE,
-        note=words.TITLE_NOTE,
+        title=words.say("sheets.ceiling plan"),
+        note=words.say("sheets.ceiling plan note"),
         limits=LIMITS,
-        around=lambda scale: surround(plan.room, plan.ceiling.layout, heights, scale),
+        around=lambda scale, seams: surround(plan.room, plan.ceiling.layout, heights, scale, seams),
         draw=partial(_draw, plan, heights),
+        signs=lambda scale: signs(plan, scale, heights),
         say=partial(_say, plan, heights, place),
     )
-    return plan_sheet(plan, style, wish, place, subject)
 
 
 def _say(
-    plan: Plan, heights: Heights, place: Place, limits: Limits, scale: float, width: float, remarks: Sequence[str]
+    plan: Plan, heights: Heights, place: Place, limits: Limits, width: float, remarks: Sequence[str]
 ) -> list[Stack]:
-    """All that is said beside the plan, in order of use on site."""
-    looks = [look_of(service, scale) for service in plan.ceiling.services]
+    """All that is said beside the plan and its legend, in order of use on site."""
     stacks = (
-        legend(plan, looks, scale, width, heights),
         quantities(plan, width, heights, place) if limits.note_lines else None,
         panel_schedule(plan, width, limits.classes, heights),
         layout_notes(plan, remarks, width, heights),
         finding_notes(plan, width, limits.findings, heights, place),
         caution_notes(plan, width, limits.cautions, heights, place),
         project_notes(plan, width, limits.note_lines, heights) if limits.note_lines else None,
-        scale_bar(scale, width, heights),
     )
     return [stack for stack in stacks if stack is not None]
 
 
-def _draw(plan: Plan, heights: Heights, scale: float, around: Surround) -> Drawn:
+def _draw(plan: Plan, heights: Heights, scale: float, around: Surround, seams: Seams) -> Drawn:
     """The plan itself, lettered for a scale."""
     looks = [look_of(service, scale) for service in plan.ceiling.services]
-    lettered = annotate(plan, looks, around, scale, heights)
+    lettered = annotate(plan, looks, around, scale, heights, seams)
     lines = (shape for shape in plan_lines(plan.room, plan.ceiling) if shape.role != Role.FURRING)  # that is not seen
     shapes = (*lines, *service_symbols(plan, looks), *around.shapes, *lettered.shapes)
     blocks = tuple({look.block.name: look.block for look in looks}.values())
@@ -102,7 +104,7 @@ def service_symbols(plan: Plan, looks: Sequence[Look]) -> tuple[Symbol, ...]:
     turn = turn_of(plan)
     found = []
     for service, look in zip(plan.ceiling.services, looks, strict=True):
-        label = KINDS[service.kind].label
+        label = words.say(f"service kinds.{service.kind}")
         size = service_size(service, plan.room.units)
         attributes = {
             "MARK": service.name,

@@ -35,9 +35,11 @@ def mark_corners(board: Board) -> None:
         if centre is None:
             continue
         board.texts.add(disc_ring(centre, reach))
-        board.shapes.append(Circle(Role.CORNER_MARK, centre, radius, title=f"Corner {clean(name)}"))
+        board.shapes.append(
+            Circle(Role.CORNER_MARK, centre, radius, title=words.say("legend.corner title", corner=clean(name)))
+        )
         if k == 0:
-            board.shapes.append(Circle(Role.CORNER_MARK, centre, reach, title=words.REFERENCE_CORNER))
+            board.shapes.append(Circle(Role.CORNER_MARK, centre, reach, title=words.say("legend.reference corner")))
         board.shapes.append(Text(Role.CORNER_MARK, centre, letters, "centre", "middle"))
 
 
@@ -47,16 +49,9 @@ def _corner_places(board: Board, k: int, reach: float) -> list[Point]:
     frame = Frame(board.paper(outline[k]))
     way = _outward(outline, k)
     near, touching = (reach + CORNER_GAP) * math.sqrt(2.0), reach + CORNER_GAP
-    tries = (
-        (near, 0),
-        (touching, 0),
-        (near, 25),
-        (near, -25),
-        (near, 50),
-        (near, -50),
-        (1.5 * near, 0),
-        (2.2 * near, 0),
-    )
+    tries = [(near, 0), (touching, 0), *((near, turn) for turn in (25, -25, 50, -50, 70, -70))]
+    tries += [(far * near, turn) for far in (1.35, 1.7) for turn in (0, 25, -25, 50, -50)]
+    tries += [(1.5 * near, 0), (2.2 * near, 0)]
     return [Frame(frame.origin, turn).outward(times(way, off)) for off, turn in tries]
 
 

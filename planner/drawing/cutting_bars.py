@@ -19,6 +19,8 @@ from planner.drawing.scales import Scale, standard_scales
 from planner.drawing.shapes import Line, Outline, Shape, Text
 from planner.drawing.tables import PITCH, RISE, Row, Stack, drawn_rows, wrapped
 from planner.geometry import Ring
+from planner.lengths import Rounding
+from planner.stock.model import Cutting, Over, PanelCutting
 
 #: Of each item at most so many patterns are drawn.
 MOST_PATTERNS = 120
@@ -27,6 +29,15 @@ _MOST_LINES = 8
 #: Height of a bar, and what stays free at each side of letters in a piece, in heights of capitals.
 _TALL = 2.3
 _BESIDE = 0.4
+#: What the saw may have dropped from a length: a tenth of a millimetre, but for float noise.
+_DROPPED = 0.0999
+#: The end of the key of what is said of a bound, by what it holds over.
+_OVER: dict[Over, str] = {
+    "pieces": "pieces",
+    "first cuts": "runs",
+    "fewest splices": "unspliced",
+    "splices": "spliced",
+}
 #: Off-cuts below this are saw dust; millimetres.
 _DUST = 1.0
 
@@ -62,17 +73,19 @@ def scale_for(length: float, room: float, imperial: bool) -> Scale:
 def _stack(lot: Lot, units: str, imperial: bool, width: float, heights: Heights) -> Stack:
     cutting = lot.cutting
     most = max(pattern.count for pattern in lot.patterns)
-    left = text_width(words.CUT_LIKE_THIS.format(n=most), heights[Role.HEADING]) + heights[Role.NOTE]
+    left = text_width(words.say("cutting.times", n=most), heights[Role.HEADING]) + heights[Role.NOTE]
     scale = scale_for(cutting.stock_length, width - left, imperial)
     desk = _Desk(heights, units, left, width, scale.denominator, cutting.stock_length, cutting.kerf)
-    heading = words.CUT_ITEM.format(
-        item=cutting.item[:1].upper() + cutting.item[1:],
-        length=written(cutting.stock_length, units),
+    name = words.named(cutting.item)
+    heading = words.say(
+        "cutting.item",
+        item=name[:1].upper() + name[1:],
+        length=written(cutting.stock_length, units, Rounding.UP),
         scale=scale.name,
     )
     rows = [*_remarks(lot, desk), *(_row(pattern, desk) for pattern in lot.patterns[:MOST_PATTERNS])]
     if len(lot.patterns) > MOST_PATTERNS:
-        more = words.MORE_PATTERNS.format(n=len(lot.patterns) - MOST_PATTERNS)
+        more = words.say("cutting.more patterns", n=len(lot.patterns) - MOST_PATTERNS)
         rows += sentences((more,), width, heights)
     return drawn_rows(heading, rows, width, heights)
 
@@ -80,20 +93,41 @@ def _stack(lot: Lot, units: str, imperial: bool, width: float, heights: Heights)
 def _remarks(lot: Lot, desk: _Desk) -> list[Row]:
     """How good the cutting is, and how to read the bars."""
     cutting = lot.cutting
-    told_best = words.BEST_BARS if cutting.proven else words.BEST_BARS_OPEN
-    said = [told_best.format(bought=cutting.bought, least=cutting.lower_bound, gap=cutting.gap)]
+    said = [best_said(cutting)]
     if any(pattern.slots for pattern in lot.patterns):
-        said.append(words.ENDS_KEPT if lot.keeps_ends else words.LONGEST_FIRST)
+        said.append(words.say("cutting.ends kept") if lot.keeps_ends else words.say("cutting.longest first"))
         said += like_this(pattern.count for pattern in lot.patterns if pattern.slots)
         if cutting.kerf:
-            said.append(words.KERF_COUNTED.format(kerf=small(cutting.kerf, desk.units)))
+            said.append(words.say("cutting.kerf", kerf=small(cutting.kerf, desk.units)))
     return sentences((" ".join(said),), desk.width, desk.heights)
+
+
+def best_said(cutting: Cutting | PanelCutting) -> str:
+    """How many lengths or panels are bought, whether fewer would do, and what that holds over."""
+    fields = {"count": cutting.bought, "least": cutting.lower_bound}
+    if isinstance(cutting, PanelCutting):
+        if cutting.proven:
+            return words.say("cutting.best", **fields)
+        return words.say("cutting.best open", **fields, gap=cutting.gap)
+    over = _OVER[cutting.over]
+    if cutting.proven:
+        return words.say(f"cutting.best {over}", **fields)
+    return words.say(f"cutting.best {over} open", **fields, gap=cutting.gap)
 
 
 def like_this(counts: Iterable[int]) -> list[str]:
     """What a number before a drawing means, by the largest there is; nothing where all is cut once."""
     most = max(counts, default=1)
-    return [words.LIKE_THIS.format(n=most)] if most > 1 else []
+    return [words.say("cutting.like this", n=most)] if most > 1 else []
+
+
+def sawn(length: float, units: str) -> str:
+    """What to saw, rounded down: too long does not go in.
+
+    The saw counts in whole tenths of a millimetre and has dropped the rest, so a length that misses a mark by less than
+    one of them is at the mark: 7.9 mm is 5/16" (7.9375 mm).
+    """
+    return written(length + _DROPPED, units, Rounding.DOWN)
 
 
 def small(length: float, units: str) -> str:
@@ -151,7 +185,7 @@ def _row(pattern: Pattern, desk: _Desk) -> Row:
 
 
 def _many(pattern: Pattern) -> str:
-    return words.CUT_LIKE_THIS.format(n=pattern.count)
+    return words.say("cutting.times", n=pattern.count)
 
 
 def _fits(text: str, part: _Part, desk: _Desk) -> bool:
@@ -162,22 +196,27 @@ def _parts(pattern: Pattern, desk: _Desk) -> Iterator[_Part]:
     """What lies on the bar from left to right, kerfs between; a bar used whole is one part."""
     begin, end, scale = desk.left, desk.left + desk.stock / desk.scale, desk.scale
     if not pattern.slots:
-        yield _Part(begin, end, words.NOT_CUT, must=False)
+        yield _Part(begin, end, words.say("cutting.not cut"), must=False)
         return
-    x, last = begin, end
+    x, last, off = begin, end, list[_Part]()
     for slot in pattern.slots:
         if slot.at_end:
             last = end - slot.length / scale
             span = (last, end)
         else:
+            if slot.sawn_off:
+                length = sawn(slot.sawn_off, desk.units)
+                off.append(_Part(x, x + slot.sawn_off / scale, words.say("cutting.sawn off", length=length)))
+                x += slot.sawn_off / scale
             span = (x, x + slot.length / scale)
             x = span[1] + desk.kerf / scale
-        length = written(slot.length, desk.units)
+        length = sawn(slot.length, desk.units)
         text = f"{slot.members[0]}  {length}" if pattern.one_name and slot.members[0] else length
         yield _Part(*span, clean(text), must=True)
+    yield from off
     if pattern.offcut >= _DUST and x < last:
-        length = written(pattern.offcut, desk.units)
-        yield _Part(x, last, words.LEFT_OVER.format(length=length), length, must=False)
+        length = written(pattern.offcut, desk.units, Rounding.DOWN)
+        yield _Part(x, last, words.say("cutting.left over", length=length), length, must=False)
 
 
 def _bar(pattern: Pattern, parts: Sequence[_Part], desk: _Desk, tall: float) -> Iterator[Shape]:
@@ -211,9 +250,9 @@ def _told(parts: Sequence[_Part], numbers: Mapping[_Part, str], tall: float, des
     """Parts that stand neither in their pieces nor at leaders, in words: by their numbers, else from the left."""
     ordered = sorted(parts, key=lambda part: part.start)
     if numbers:
-        said = ";  ".join(words.NUMBERED_PIECE.format(n=numbers[part], piece=part.text) for part in ordered)
+        said = ";  ".join(words.say("cutting.numbered", n=numbers[part], piece=part.text) for part in ordered)
     else:
-        said = words.IN_ORDER.format(pieces="; ".join(part.text for part in ordered))
+        said = words.say("cutting.in order", pieces="; ".join(part.text for part in ordered))
     return _lines((said,), tall, desk)
 
 
@@ -274,7 +313,8 @@ def _ids(pattern: Pattern, foot: float, desk: _Desk) -> tuple[list[Shape], float
     for slot in pattern.slots:
         by_length.setdefault(slot.length, []).extend(slot.members)
     said = [
-        words.PIECES_FOR.format(length=written(length, desk.units), ids=told(ids)) for length, ids in by_length.items()
+        words.say("cutting.pieces for", length=sawn(length, desk.units), ids=told(ids))
+        for length, ids in by_length.items()
     ]
     return _lines(said, foot, desk)
 
@@ -284,7 +324,7 @@ def _lines(said: Sequence[str], foot: float, desk: _Desk) -> tuple[list[Shape], 
     letter = desk.letter
     lines = [line for each in said for line in wrapped(clean(each), desk.width - desk.left, letter)]
     if len(lines) > _MOST_LINES:
-        lines = [*lines[: _MOST_LINES - 1], words.MORE_ROWS_SHORT.format(n=len(lines) - _MOST_LINES + 1)]
+        lines = [*lines[: _MOST_LINES - 1], words.say("cutting.more lines", n=len(lines) - _MOST_LINES + 1)]
     shapes: list[Shape] = [
         Text(Role.PIECE_MARK, (desk.left, -foot - (RISE + 0.2 + PITCH * k) * letter), line)
         for k, line in enumerate(lines)

@@ -26,9 +26,9 @@ def told(ids: Iterable[str]) -> str:
     parts = []
     for times in sorted(groups):
         group = list(_ranged(groups[times]))
-        shown = [*group[:_MOST], words.MORE_IDS.format(n=len(group) - _MOST)] if len(group) > _MOST else group
+        shown = [*group[:_MOST], words.say("cutting.more ids", n=len(group) - _MOST)] if len(group) > _MOST else group
         one = len(groups[times]) == 1
-        many = "" if times == 1 else (words.SO_MANY if one else words.SO_MANY_EACH).format(n=times)
+        many = "" if times == 1 else words.say("cutting.so many" if one else "cutting.so many each", n=times)
         parts.append(", ".join(shown) + many)
     return "; ".join(parts)
 
@@ -45,6 +45,6 @@ def _ranged(names: Sequence[str]) -> Iterator[str]:
     for _, group in groupby(enumerate(keyed), key=lambda at: (at[1][0], at[1][1] - at[0] if at[1][1] else -at[0] - 1)):
         run = [name for _, (_, _, name) in group]
         if len(run) >= _RANGE:
-            yield words.TO.format(first=run[0], last=run[-1])
+            yield words.say("framing.to", first=run[0], last=run[-1])
         else:
             yield from run

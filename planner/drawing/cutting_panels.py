@@ -14,18 +14,17 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import polylabel
 
 from planner.drawing import words
-from planner.drawing.cutting_bars import like_this, scale_for, sentences, small
+from planner.drawing.cutting_bars import best_said, like_this, scale_for, sentences, small
 from planner.drawing.cutting_names import told
 from planner.drawing.cutting_shapes import PanelPattern, PanelSlot, panel_patterns
-from planner.drawing.dimensions import written
+from planner.drawing.dimensions import written_cut
 from planner.drawing.labels import Heights, text_ring
 from planner.drawing.lettering import clean
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Line, Outline, Shape, Text
 from planner.drawing.tables import PITCH, RISE, Row, Stack, drawn_rows, moved, wrapped
 from planner.geometry import Point, Ring, distance, edges, midpoint
-from planner.lengths import Rounding
-from planner.plan import Plan
+from planner.planning import Plan
 from planner.stock.model import PanelCutting
 
 #: At most so many patterns are drawn.
@@ -70,31 +69,29 @@ def panel_stacks(plan: Plan, width: float, tall: float, heights: Heights) -> tup
     paper = (cutting.size[0] / scale.denominator, cutting.size[1] / scale.denominator)
     count = max(1, int((width + _APART) // (paper[0] + _APART)))
     table = _Table(heights, units, scale.denominator, paper, (width + _APART) / count - _APART)
-    heading = words.CUT_PANEL_SIZE.format(size=_size(cutting.size, units), scale=scale.name)
+    heading = words.say("cutting.panel size", size=_size(cutting.size, units), scale=scale.name)
     rows = sentences((_remark(cutting, patterns, units),), width, heights)
     shown = patterns[:MOST_PATTERNS]
     rows += [_row(shown[k : k + count], table) for k in range(0, len(shown), count)]
     if len(patterns) > MOST_PATTERNS:
-        rows += sentences((words.MORE_PATTERNS.format(n=len(patterns) - MOST_PATTERNS),), width, heights)
+        rows += sentences((words.say("cutting.more patterns", n=len(patterns) - MOST_PATTERNS),), width, heights)
     return (drawn_rows(heading, rows, width, heights),)
 
 
 def _size(size: tuple[float, float], units: str) -> str:
-    """What to saw, rounded down, feet as inches."""
-    unit = "in" if units == "ft-in" else units
-    return " × ".join(written(side, unit, Rounding.DOWN) for side in size)
+    """What to saw."""
+    return written_cut(size, units)
 
 
 def _remark(cutting: PanelCutting, patterns: Sequence[PanelPattern], units: str) -> str:
-    best = words.BEST_BARS if cutting.proven else words.BEST_BARS_OPEN
     said = [
-        best.format(bought=cutting.bought, least=cutting.lower_bound, gap=cutting.gap),
-        words.PANEL_ONE_EACH.format(one_each=cutting.one_each, by_area=cutting.by_area),
-        words.PANEL_BACKS,
+        best_said(cutting),
+        words.say("cutting.one each", one_each=cutting.one_each, by_area=cutting.by_area),
+        words.say("cutting.panel backs"),
         *like_this(pattern.count for pattern in patterns),
     ]
     if cutting.kerf:
-        said.append(words.KERF_COUNTED.format(kerf=small(cutting.kerf, units)))
+        said.append(words.say("cutting.kerf", kerf=small(cutting.kerf, units)))
     return " ".join(said)
 
 
@@ -113,7 +110,7 @@ def _picture(pattern: PanelPattern, table: _Table) -> tuple[list[Shape], float]:
     """One pattern with its upper left corner at (0, 0), and how far down it reaches."""
     head = table.heights[Role.HEADING]
     top = 1.9 * head
-    shapes: list[Shape] = [Text(Role.HEADING, (0.0, -1.55 * head), words.CUT_LIKE_THIS.format(n=pattern.count))]
+    shapes: list[Shape] = [Text(Role.HEADING, (0.0, -1.55 * head), words.say("cutting.times", n=pattern.count))]
     foot = top + table.size[1]
     corner = (0.0, -foot)
     for ring, holes in _rings(pattern.waste):
@@ -179,7 +176,7 @@ def _marks(pattern: PanelPattern, corner: Point, table: _Table) -> tuple[list[Sh
         led = _led(slot, pattern, texts, corner, table)
         texts += [shape for shape in led if isinstance(shape, Text)]
         found += led
-    return found, [words.PIECES_FOR.format(length=size, ids=told(names)) for size, names in ids.items()]
+    return found, [words.say("cutting.pieces for", length=size, ids=told(names)) for size, names in ids.items()]
 
 
 def _name(slot: PanelSlot) -> str:
@@ -264,7 +261,7 @@ def _lines(said: Sequence[str], foot: float, table: _Table) -> tuple[list[Shape]
     letter = table.letter
     lines = [line for each in said for line in wrapped(clean(each), table.width, letter)]
     if len(lines) > _MOST_LINES:
-        lines = [*lines[: _MOST_LINES - 1], words.MORE_ROWS_SHORT.format(n=len(lines) - _MOST_LINES + 1)]
+        lines = [*lines[: _MOST_LINES - 1], words.say("cutting.more lines", n=len(lines) - _MOST_LINES + 1)]
     texts: list[Shape] = [
         Text(Role.PIECE_MARK, (0.0, -foot - (RISE + 0.2 + PITCH * k) * letter), line) for k, line in enumerate(lines)
     ]

@@ -12,13 +12,19 @@ from dataclasses import dataclass
 from typing import Literal
 
 from planner.ceiling.model import Member
-from planner.plan import Plan
+from planner.planning import Plan
 from planner.stock.model import Bar, BarPiece, Cutting
 
 Side = Literal["left", "middle", "right"]
 
 #: Items in the order in which their members are put up.
 _ORDER = ("furring strip", "track", "wall angle", "main tee", "carrier", "cross tee", "cover strip")
+
+#: Places closer than this, in millimetres, are one: lengths at the saw are whole tenths, and the kerf is rounded up.
+_NEAR_MM = 0.15
+
+#: Length of each piece of a bar, whether it lies at the right end, and what is sawn off before it.
+_Key = tuple[tuple[float, bool, float], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +34,7 @@ class Slot:
     length: float
     at_end: bool  #: it lies at the right end of the bar, beyond what is left over
     members: tuple[str, ...]
+    sawn_off: float = 0.0  #: before it, so that its slots meet the cross tees; up to the piece, kerf included
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,10 +81,12 @@ def _patterns(cutting: Cutting, members: Iterable[Member], main: str, tees: Cont
     """Gather the bars that are cut alike. The two ends of a cross tee are the same; those of a main tee are not."""
     keeps = cutting.item in tees
     ends = _ends(cutting.item, members) if cutting.item == main else {}
-    alike: defaultdict[tuple[tuple[float, bool], ...], list[tuple[list[BarPiece], Bar]]] = defaultdict(list)
+    alike: defaultdict[_Key, list[tuple[list[BarPiece], Bar]]] = defaultdict(list)
     for bar in cutting.bars:
-        placed = _placed(bar.pieces, ends, keeps=keeps)
-        key = tuple((round(piece.length, 1), right) for piece, right in placed)
+        known = all(piece.at is not None for piece in bar.pieces)
+        placed = _as_laid(bar.pieces, cutting) if known else _placed(bar.pieces, ends, keeps=keeps)
+        off = _sawn_off(placed, cutting.kerf) if known else [0.0] * len(placed)
+        key = tuple((round(piece.length, 1), right, gap) for (piece, right), gap in zip(placed, off, strict=True))
         alike[key].append(([piece for piece, _ in placed], bar))
     found = (_pattern(key, bars) for key, bars in alike.items())
     return tuple(sorted(found, key=_turn))
@@ -87,10 +96,26 @@ def _turn(pattern: Pattern) -> tuple[bool, list[float]]:
     return (bool(pattern.slots), sorted(-slot.length for slot in pattern.slots))
 
 
-def _pattern(key: Sequence[tuple[float, bool]], bars: Sequence[tuple[list[BarPiece], Bar]]) -> Pattern:
+def _as_laid(pieces: Sequence[BarPiece], cutting: Cutting) -> list[tuple[BarPiece, bool]]:
+    """Pieces whose places are known, from left to right, each with whether it lies at the right end."""
+    end = cutting.stock_length - _NEAR_MM
+    return [(piece, bool(piece.at) and (piece.at or 0.0) + piece.length > end) for piece in pieces]
+
+
+def _sawn_off(placed: Sequence[tuple[BarPiece, bool]], kerf: float) -> list[float]:
+    """What is sawn off before each piece that lies behind others from the left."""
+    off, place = [], 0.0
+    for piece, right in placed:
+        gap = 0.0 if right else (piece.at or 0.0) - place
+        off.append(round(gap, 1) if gap > _NEAR_MM else 0.0)
+        place = (piece.at or 0.0) + piece.length + kerf
+    return off
+
+
+def _pattern(key: _Key, bars: Sequence[tuple[list[BarPiece], Bar]]) -> Pattern:
     slots = tuple(
-        Slot(length, right, tuple(pieces[k].member for pieces, bar in bars for _ in range(bar.count)))
-        for k, (length, right) in enumerate(key)
+        Slot(length, right, tuple(pieces[k].member for pieces, bar in bars for _ in range(bar.count)), off)
+        for k, (length, right, off) in enumerate(key)
     )
     return Pattern(sum(bar.count for _, bar in bars), slots, bars[0][1].offcut)
 

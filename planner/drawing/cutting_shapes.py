@@ -16,7 +16,7 @@ from shapely.geometry.base import BaseGeometry
 from planner.ceiling.model import CutOut, Panel
 from planner.drawing.panel_marks import panel_class
 from planner.geometry import Frame, Point, Ring, box_of
-from planner.plan import Plan
+from planner.planning import Plan
 from planner.stock.model import CutPanel, PanelPiece
 
 #: A shape that fills this much of its box is a plain rectangle.

@@ -10,47 +10,54 @@ from planner.drawing.cutting_panels import panel_stacks
 from planner.drawing.cutting_patterns import lots
 from planner.drawing.labels import Heights
 from planner.drawing.list_sheets import ListSubject, list_sheets
-from planner.drawing.papers import find_paper
+from planner.drawing.papers import paper_for
 from planner.drawing.place import ALONE, Place
 from planner.drawing.shapes import Sheet
 from planner.drawing.sheet_frame import heading_height
 from planner.drawing.stylebook import Style
-from planner.drawing.title_block import title_block_height
+from planner.drawing.title_block import Given, title_block_height
 from planner.drawing.wish import SheetWish
-from planner.plan import Plan
+from planner.planning import Plan
 
 KEY = "cutting"
 PANELS_KEY = "cutting-panels"
 
 #: Columns are at least so many heights of capitals wide: two on A3.
-_NARROWEST = 66.0
+NARROWEST = 66.0
 #: A panel takes at most this share of what is left of the paper's height; the rest is for words.
 _TALLEST = 0.5
 
 
+@words.in_its_language
 def cutting_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place = ALONE) -> tuple[Sheet, ...]:
     """The sheets of bars and those of panels; none of what is not cut. PlannerError when the paper is not known."""
     heights = Heights.of(style)
     units, imperial = plan.room.units, plan.room.imperial
     found = lots(plan)
-    paper = find_paper(wish.paper or style.paper, portrait=wish.portrait)
-    room = paper.frame.height - heading_height(heights) - title_block_height(heights)
+    tall = tallest_panel(style, wish, plan.room.project)
     bars = ListSubject(
         KEY,
-        words.CUTTING_BARS,
+        words.say("sheets.cutting bars"),
         "",
         lambda width: bar_stacks(found, units, imperial, width, heights),
-        _NARROWEST,
-        words.AS_DRAWN,
+        NARROWEST,
+        words.say("sheets.as drawn"),
     )
     panels = ListSubject(
         PANELS_KEY,
-        words.CUTTING_PANELS,
+        words.say("sheets.cutting panels"),
         "",
-        lambda width: panel_stacks(plan, width, _TALLEST * room, heights),
-        _NARROWEST,
-        words.AS_DRAWN,
+        lambda width: panel_stacks(plan, width, tall, heights),
+        NARROWEST,
+        words.say("sheets.as drawn"),
     )
     first = list_sheets(plan, style, wish, place, bars)
     after = Place(place.number + len(first), place.of, place.others)
     return (*first, *list_sheets(plan, style, wish, after, panels))
+
+
+def tallest_panel(style: Style, wish: SheetWish, project: Given = ()) -> float:
+    """How tall a panel may be drawn, millimetres on paper; PlannerError when the paper is not known."""
+    heights = Heights.of(style)
+    paper = paper_for(style, wish)
+    return _TALLEST * (paper.frame.height - heading_height(heights) - title_block_height(heights, project))

@@ -7,16 +7,18 @@ string about an inch off, text above the line (and readable from below or from t
 """
 
 import math
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Literal
 
+from planner.drawing import words
 from planner.drawing.labels import LIFT, ROOM, TICK_REACH
 from planner.drawing.lettering import text_width
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Dimension, Shape
 from planner.geometry import TOLERANCE_MM, Point
-from planner.lengths import Rounding, format_length, format_mm
+from planner.lengths import Rounding, format_length, format_mm, spoken_length
 
 Side = Literal["bottom", "top", "left", "right"]
 
@@ -47,14 +49,65 @@ class String:
 
 
 def written(mm: float, units: str, rounding: Rounding = Rounding.NEAREST) -> str:
-    """A length as drawings show it: feet and inches, inches, or bare millimetres whatever the metric unit."""
+    """A length as drawings show it: feet and inches, inches, or bare millimetres whatever the metric unit.
+
+    In the other system too, in brackets and rounded the same way, where both are wished for.
+    """
     if units in ("ft-in", "in"):
-        return format_length(mm, units, rounding)
-    return format_length(mm, "mm", rounding, bare=True)
+        text, other = format_length(mm, units, rounding), format_length(mm, "mm", rounding, bare=True)
+    else:
+        text, other = format_length(mm, "mm", rounding, bare=True), spoken_length(mm, "ft-in", rounding)
+    return words.say("units.both", length=text, other=other) if words.dual() else text
 
 
-def written_module(mm: float, units: str) -> str:
-    """One side of a module: inches (never feet), or millimetres to the tenth."""
+def spoken(mm: float, units: str, rounding: Rounding = Rounding.NEAREST) -> str:
+    """A length as sentences have it, with its unit and without feet where there are none: 3/4", 1219 mm."""
+    if units in ("ft-in", "in"):
+        text, other = spoken_length(mm, units, rounding), format_length(mm, "mm", rounding)
+    else:
+        text, other = format_length(mm, "mm", rounding), spoken_length(mm, "ft-in", rounding)
+    return words.say("units.both", length=text, other=other) if words.dual() else text
+
+
+def units_named(units: str) -> str:
+    """What the lengths on a sheet are in."""
+    name = words.say(f"units.{units}")
+    if not words.dual():
+        return name
+    return words.say("units.named both", units=name, other=words.say(f"units.short {_other_system(units)}"))
+
+
+def _other_system(units: str) -> str:
+    return "mm" if units in ("ft-in", "in") else "ft-in"
+
+
+def written_size(sides: Iterable[float], units: str, before: str = "") -> str:
+    """Sides of a module or of what fills one: inches (never feet), or millimetres to the tenth; in both systems where
+    that is wished. `before` is a sign for both: Ø.
+    """
+    sides = tuple(sides)
+    text, other = (
+        before + " × ".join(_module(side, system) for side in sides) for system in (units, _other_inches(units))
+    )
+    return words.say("units.both", length=text, other=other) if words.dual() else text
+
+
+def written_cut(sides: Iterable[float], units: str) -> str:
+    """What to saw, width by depth, feet as inches; rounded down, since what is too large does not go in."""
+    inches = {"ft-in": "in"}.get(units, units)
+    sides = tuple(sides)
+    text, other = (
+        " × ".join(format_length(side, system, Rounding.DOWN, bare=True) for side in sides)
+        for system in (inches if inches == "in" else "mm", _other_inches(units))
+    )
+    return words.say("units.both", length=text, other=other) if words.dual() else text
+
+
+def _other_inches(units: str) -> str:
+    return "mm" if units in ("ft-in", "in") else "in"
+
+
+def _module(mm: float, units: str) -> str:
     return format_length(mm, "in") if units in ("ft-in", "in") else format_mm(mm, step=0.1)
 
 
@@ -66,31 +119,33 @@ def span(start: float, end: float, datum: float, units: str) -> float:
 
 
 def grid_segments(
-    breaks: tuple[float, ...], line_at: float, module: float, units: str, also: float | None = None
+    breaks: tuple[float, ...], line_at: float, module: float, units: str, also: Sequence[float] = ()
 ) -> tuple[Segment, ...]:
     """Between breaks: to the first grid line, the run of whole modules, from the last grid line.
 
-    Grid lines stand at `line_at` and every `module` from it; a run is split at the grid line `also`, if that is in it.
+    Grid lines stand at `line_at` and every `module` from it; a run is split at grid lines in it that `also` names.
     """
     found: list[Segment] = []
     for start, end in pairwise(breaks):
         stops = _stops(start, end, line_at, module, also)
         for (a, _), (b, modules) in pairwise(stops):
             length = written(span(a, b, breaks[0], units), units)
-            run = f"{modules} × {written_module(module, units)} = {length}" if modules > 1 else length
+            run = f"{modules} × {_module(module, units)} = {length}" if modules > 1 else length
             found.append(Segment(a, b, run, length))
     return tuple(found)
 
 
-def _stops(start: float, end: float, line_at: float, module: float, also: float | None) -> list[tuple[float, int]]:
+def _stops(start: float, end: float, line_at: float, module: float, also: Sequence[float]) -> list[tuple[float, int]]:
     """Where a string stops, each with the number of whole modules since the stop before (0 for a border)."""
     first = math.ceil((start - line_at - TOLERANCE_MM) / module)
     last = math.floor((end - line_at + TOLERANCE_MM) / module)
     if last < first:
         return [(start, 0), (end, 0)]
     inner = {first, last}
-    if also is not None and abs((k := round((also - line_at) / module)) * module + line_at - also) < TOLERANCE_MM:
-        inner |= {k} if first <= k <= last else set()
+    for at in also:
+        k = round((at - line_at) / module)
+        if first <= k <= last and abs(line_at + k * module - at) < TOLERANCE_MM:
+            inner.add(k)
     marks = sorted(inner)
     stops = [(line_at + k * module, k - before) for before, k in zip([marks[0], *marks], marks, strict=False)]
     near_start, near_end = stops[0][0] - start <= TOLERANCE_MM, end - stops[-1][0] <= TOLERANCE_MM

@@ -18,13 +18,15 @@ from planner.drawing.board import Board, board_of
 from planner.drawing.ceiling_plan import service_symbols
 from planner.drawing.corner_marks import disc_ring, mark_corners
 from planner.drawing.dimensions import written
-from planner.drawing.framing_words import about_framing, framing_words, pieces_in_order, runs_backwards
+from planner.drawing.framing_words import about_framing, framing_signs, framing_words, pieces_in_order, runs_backwards
 from planner.drawing.hanger_symbols import HALF, brace_block, brace_symbols, hanger_block, hanger_symbols
 from planner.drawing.labels import Heights, Taken, steady
+from planner.drawing.match_lines import Seams
 from planner.drawing.member_roles import RUNS
 from planner.drawing.place import ALONE, Place
 from planner.drawing.plan_lines import plan_lines
-from planner.drawing.plan_sheet import Drawn, Subject, plan_sheet
+from planner.drawing.plan_sheet import Drawn, Subject
+from planner.drawing.plan_sheets import plan_sheets
 from planner.drawing.roles import Role
 from planner.drawing.schedules import Limits
 from planner.drawing.shapes import Line, Shape, Sheet, Text
@@ -34,7 +36,8 @@ from planner.drawing.symbols import look_of
 from planner.drawing.tables import moved
 from planner.drawing.wish import SheetWish
 from planner.geometry import Point, distance
-from planner.plan import Plan
+from planner.lengths import Rounding
+from planner.planning import Plan
 from planner.room.outline import Room
 
 KEY = "framing"
@@ -59,27 +62,33 @@ _LIMITS = (
 )
 
 
-def framing_plan(plan: Plan, style: Style, wish: SheetWish, place: Place = ALONE) -> Sheet:
-    """The sheet; PlannerError when paper or scale are not known or the plan does not fit them."""
-    heights = Heights.of(style)
-    subject = Subject(
+@words.in_its_language
+def framing_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place = ALONE) -> tuple[Sheet, ...]:
+    """One sheet, or an overview and parts; PlannerError when the plan does not fit paper and scale."""
+    return plan_sheets(plan, style, wish, place, subject_of(plan, Heights.of(style), place))
+
+
+def subject_of(plan: Plan, heights: Heights, place: Place) -> Subject:
+    """What the sheets show."""
+    hung = plan.ceiling.system.fixing == "hung"
+    return Subject(
         key=KEY,
-        title=words.FRAMING if plan.ceiling.system.fixing == "hung" else words.FRAMING_DIRECT,
-        note=words.FRAMING_NOTE,
+        title=words.say("sheets.framing") if hung else words.say("sheets.framing direct"),
+        note=words.say("sheets.framing note"),
         limits=_LIMITS,
-        around=lambda scale: surround(plan.room, plan.ceiling.layout, heights, scale),
+        around=lambda scale, seams: surround(plan.room, plan.ceiling.layout, heights, scale, seams),
         draw=partial(_draw, plan, heights),
+        signs=lambda scale: framing_signs(plan, scale, heights),
         say=partial(framing_words, plan, heights, place),
     )
-    return plan_sheet(plan, style, wish, place, subject)
 
 
-def _draw(plan: Plan, heights: Heights, scale: float, around: Surround) -> Drawn:
+def _draw(plan: Plan, heights: Heights, scale: float, around: Surround, seams: Seams) -> Drawn:
     """The frame and what it hangs from, lettered for a scale."""
     looks = [look_of(service, scale) for service in plan.ceiling.services]
     hangers = plan.ceiling.hangers[:MOST_HANGERS]
     lines = (shape for shape in plan_lines(plan.room, plan.ceiling) if shape.role not in _HIDDEN)
-    board = board_of(plan, looks, around.shapes, scale, heights)
+    board = board_of(plan, looks, around.shapes, scale, heights, seams)
     for hanger in hangers:
         board.bodies.add(disc_ring(board.paper(hanger.at), 1.3 * HALF))
     for at in plan.ceiling.braces:
@@ -108,7 +117,7 @@ def _draw(plan: Plan, heights: Heights, scale: float, around: Surround) -> Drawn
         signs.append(brace_block(scale))
     blocks |= {block.name: block for block in signs}
     if len(plan.ceiling.hangers) > len(hangers):
-        board.remarks.append(words.HANGERS_LEFT_OUT.format(n=len(plan.ceiling.hangers) - len(hangers)))
+        board.remarks.append(words.say("left out.hangers", n=len(plan.ceiling.hangers) - len(hangers)))
     return Drawn(shapes, tuple(blocks.values()), tuple(board.remarks))
 
 
@@ -130,7 +139,7 @@ def joist_lines(room: Room) -> Iterator[Line]:
         for piece in getattr(part, "geoms", (part,)):
             if piece.geom_type == "LineString" and piece.length > 1.0:
                 (ax, ay), (bx, by) = piece.coords[0], piece.coords[-1]
-                yield Line(Role.JOIST, (ax, ay), (bx, by), words.JOIST)
+                yield Line(Role.JOIST, (ax, ay), (bx, by), words.say("legend.joist"))
 
 
 def splice_ticks(member: Member, scale: float) -> Iterator[Line]:
@@ -145,7 +154,7 @@ def splice_ticks(member: Member, scale: float) -> Iterator[Line]:
     for at in itertools.accumulate(lengths[:-1]):
         x, y = member.start[0] + at * way[0], member.start[1] + at * way[1]
         dx, dy = -way[1] * _TICK * scale, way[0] * _TICK * scale
-        yield Line(Role.SPLICE, (x - dx, y - dy), (x + dx, y + dy), f"{words.SPLICE} {member.id}")
+        yield Line(Role.SPLICE, (x - dx, y - dy), (x + dx, y + dy), words.say("framing.splice title", id=member.id))
 
 
 def _mark_members(board: Board) -> None:
@@ -158,26 +167,31 @@ def _mark_members(board: Board) -> None:
     marked = [*runs, *others][:_MOST_MARKS] if legible else []
     left_out = sum(not _mark_member(board, member) for member in marked) + len(runs) + len(others) - len(marked)
     if left_out:
-        board.remarks.append(words.MEMBERS_NOT_MARKED.format(n=left_out, of=len(runs) + len(others)))
+        board.remarks.append(words.say("left out.member marks", n=left_out, of=len(runs) + len(others)))
 
 
 def _mark_member(board: Board, member: Member) -> bool:
-    """A run bears its id and the length of its first piece, together or one after the other; a tee its id."""
+    """A run bears its id and the length of its first piece, together or one after the other; a tee its id.
+
+    On a plan in parts, each part bears the id.
+    """
     clear, needy = (board.bodies, board.walls, board.strokes), (board.bodies, board.walls, board.mains)
+    run = member.kind in RUNS and bool(member.pieces)
+    tries = (clear, needy) if run else (clear,)
 
-    def letter(text: str, avoid: Sequence[Taken]) -> bool:
-        return board.letter(_mark_places(board, member, text), *avoid, gap=0.15)
+    def letter(text: str, avoid: Sequence[Taken], part: int) -> bool:
+        places = board.by_part(_mark_places(board, member, text))
+        return board.letter(places[part], *avoid, gap=0.15) if part < len(places) else False
 
-    if member.kind not in RUNS or not member.pieces:
-        return letter(member.id, clear)
-    first = written(pieces_in_order(member)[0].length, board.plan.room.units)
-    if letter(f"{member.id}  {first}", clear):
-        return True
-    lettered = letter(member.id, clear) or letter(member.id, needy)
-    if lettered:
-        near = _mark_places(board, member, first)[:_NEAR_THE_START]
+    if run:
+        first = written(pieces_in_order(member)[0].length, board.plan.room.units, Rounding.DOWN)
+        both = letter(f"{member.id}  {first}", clear, 0)
+    parts = range(len(board.by_part(_mark_places(board, member, member.id))))
+    lettered = [k for k in parts if (run and both and k == 0) or any(letter(member.id, avoid, k) for avoid in tries)]
+    if run and not both and 0 in lettered:
+        near = board.by_part(_mark_places(board, member, first))[0][:_NEAR_THE_START]
         board.letter(near, *clear, gap=0.15)
-    return lettered
+    return bool(lettered)
 
 
 def _mark_places(board: Board, member: Member, text: str) -> list[Text]:

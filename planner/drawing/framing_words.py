@@ -8,20 +8,20 @@ from collections.abc import Iterator, Sequence
 
 from planner.ceiling.model import Member, Piece
 from planner.drawing import words
-from planner.drawing.dimensions import written
-from planner.drawing.hanger_symbols import brace_block, hanger_block
+from planner.drawing.dimensions import spoken, written
+from planner.drawing.hanger_symbols import HANGER_KINDS, brace_block, hanger_block
 from planner.drawing.labels import Heights
-from planner.drawing.legend import Entry, legend_row, services_entries, stroke_sample
-from planner.drawing.member_roles import MEMBER_ROLES, RUNS
+from planner.drawing.legend import Entry, column_entries, corner_entry, finding_entries, services_entries, stroke_sample
+from planner.drawing.member_roles import MEMBER_ROLES, RUNS, TOLD_KINDS
 from planner.drawing.place import Place
 from planner.drawing.roles import Role
-from planner.drawing.scale_bar import scale_bar
-from planner.drawing.schedules import SCHEDULES, Limits, finding_notes, written_long
-from planner.drawing.shapes import Line
+from planner.drawing.schedules import SCHEDULES, Limits, finding_notes
+from planner.drawing.shapes import Block, Line
 from planner.drawing.symbols import look_of
-from planner.drawing.tables import Stack, compact_table, drawn_rows, notes, signed_notes, table
+from planner.drawing.tables import Stack, compact_table, notes, signed_notes, table
 from planner.findings import Finding
-from planner.plan import Plan
+from planner.lengths import Rounding
+from planner.planning import Plan
 
 _N_PER_M_OF_LB_FT = 14.5939
 _N_PER_LB = 4.4482216
@@ -39,42 +39,54 @@ def about_framing(finding: Finding) -> bool:
 
 
 def framing_words(
-    plan: Plan, heights: Heights, place: Place, limits: Limits, scale: float, width: float, remarks: Sequence[str]
+    plan: Plan, heights: Heights, place: Place, limits: Limits, width: float, remarks: Sequence[str]
 ) -> list[Stack]:
-    """All that is said beside the plan; `limits.classes` is how many rows the list of runs may have."""
+    """All that is said beside the plan and its legend; `limits.classes` is how many rows the list of runs may have."""
     stacks = (
-        _legend(plan, scale, width, heights),
         _members(plan, width, heights),
         _hangers(plan, width, heights),
         _loads(plan, width, heights) if limits.findings else None,
         runs(plan, width, limits.classes, heights, place),
         finding_notes(plan, width, limits.findings, heights, place, about_framing) if limits.findings else None,
         _notes(plan, remarks, width, heights),
-        scale_bar(scale, width, heights),
     )
     return [stack for stack in stacks if stack is not None]
 
 
-def _legend(plan: Plan, scale: float, width: float, heights: Heights) -> Stack:
+def framing_signs(plan: Plan, scale: float, heights: Heights) -> list[Entry]:
+    """What is on the plan at 1:`scale`."""
     kinds = {member.kind for member in plan.ceiling.members}
-    entries: list[Entry] = [(stroke_sample(Role.WALL), words.WALL)]
-    entries += [(stroke_sample(MEMBER_ROLES[kind]), word) for kind, word in words.MEMBERS.items() if kind in kinds]
+    entries = [Entry(stroke_sample(Role.WALL), words.say("legend.wall"))]
+    entries += [
+        Entry(stroke_sample(MEMBER_ROLES[kind]), words.say(f"members.{kind}")) for kind in TOLD_KINDS if kind in kinds
+    ]
     if plan.room.joists is not None:
-        entries.append((stroke_sample(Role.JOIST), words.JOIST))
+        entries.append(Entry(stroke_sample(Role.JOIST), words.say("legend.joist")))
     if any(len(member.pieces) > 1 or member.pieces[0].count > 1 for member in _runs(plan) if member.pieces):
         tick = Line(Role.SPLICE, (0.0, -1.6), (0.0, 1.6))
         run = next(MEMBER_ROLES[member.kind] for member in _runs(plan))
-        entries.append(((*stroke_sample(run), tick), words.SPLICE))
-    counts = Counter(hanger.kind for hanger in plan.ceiling.hangers)
-    for kind, word in words.HANGERS.items():
-        if counts[kind]:  # type: ignore[index]
-            entries.append((hanger_block(kind, 1.0).shapes, words.COUNTED.format(what=word, count=counts[kind])))  # type: ignore[index]
-    if plan.ceiling.braces:
-        said = words.COUNTED.format(what=words.BRACE, count=len(plan.ceiling.braces))
-        entries.append((brace_block(1.0).shapes, said))
+        entries.append(Entry((*stroke_sample(run), tick), words.say("legend.splice")))
+    half = 0.5 * heights[Role.LEGEND] + 0.3
+    entries += [*column_entries(plan, half), corner_entry(0.5 * half, half)]
+    entries += finding_entries(filter(about_framing, plan.findings), half)
     looks = [look_of(service, scale) for service in plan.ceiling.services]
-    entries += services_entries(plan, looks, scale, heights)
-    return drawn_rows(words.LEGEND, [legend_row(*entry, width, heights) for entry in entries], width, heights)
+    return [*entries, *_held_entries(plan, scale), *services_entries(plan, looks, scale, heights)]
+
+
+def _held_entries(plan: Plan, scale: float) -> Iterator[Entry]:
+    """Hangers by their kinds, and braces, with how many there are."""
+    counts = Counter(str(hanger.kind) for hanger in plan.ceiling.hangers)
+    for kind in HANGER_KINDS:
+        if counts[kind]:
+            yield _counted(
+                words.say(f"hangers.{kind}"), counts[kind], hanger_block(kind, 1.0), hanger_block(kind, scale)
+            )
+    if plan.ceiling.braces:
+        yield _counted(words.say("legend.brace"), len(plan.ceiling.braces), brace_block(1.0), brace_block(scale))
+
+
+def _counted(what: str, count: int, sample: Block, block: Block) -> Entry:
+    return Entry(sample.shapes, words.say("legend.counted", what=what, count=count), block.name, what)
 
 
 def _runs(plan: Plan) -> list[Member]:
@@ -84,13 +96,13 @@ def _runs(plan: Plan) -> list[Member]:
 def _members(plan: Plan, width: float, heights: Heights) -> Stack:
     """How many lines of each kind, of how many pieces, how long together."""
     rows = []
-    for kind, word in words.MEMBERS.items():
+    for kind in TOLD_KINDS:
         alike = [member for member in plan.ceiling.members if member.kind == kind]
         if alike:
             pieces = sum(piece.count for member in alike for piece in member.pieces)
             total = sum(member.length for member in alike)
-            rows.append((word, str(len(alike)), str(pieces), written_long(total, plan.room.units)))
-    return table(words.MEMBER_TABLE, "lrrr", words.MEMBER_HEADS, rows, width, heights)
+            rows.append((words.say(f"members.{kind}"), str(len(alike)), str(pieces), spoken(total, plan.room.units)))
+    return table(words.say("framing.members"), "lrrr", words.row("framing.member heads"), rows, width, heights)
 
 
 def _hangers(plan: Plan, width: float, heights: Heights) -> Stack | None:
@@ -99,16 +111,20 @@ def _hangers(plan: Plan, width: float, heights: Heights) -> Stack | None:
     if not hangers:
         return None
     counts = Counter(
-        (hanger.kind, "" if hanger.length is None else written(hanger.length, plan.room.units)) for hanger in hangers
+        (hanger.kind, "" if hanger.length is None else written(hanger.length, plan.room.units, Rounding.UP))
+        for hanger in hangers
     )
-    order = list(words.HANGERS)
     rows = [
-        (words.WIRE_KINDS[kind], length, str(counts[kind, length]))
-        for kind, length in sorted(counts, key=lambda key: (order.index(key[0]), key[1]))
+        (words.say(f"hanger kinds.{kind}"), length, str(counts[kind, length]))
+        for kind, length in sorted(counts, key=lambda key: (HANGER_KINDS.index(key[0]), key[1]))
     ]
-    last = [words.WIRES_TIED] if any(hanger.length is not None for hanger in hangers) else []
-    heading = words.SCREW_TABLE if all(hanger.kind == "screw" for hanger in hangers) else words.WIRE_TABLE
-    return compact_table(heading, "lrr", words.WIRE_HEADS, rows, width, heights, last)
+    last = [words.say("hangers.tied")] if any(hanger.length is not None for hanger in hangers) else []
+    heading = (
+        words.say("hangers.heading screws")
+        if all(hanger.kind == "screw" for hanger in hangers)
+        else words.say("hangers.heading")
+    )
+    return compact_table(heading, "lrr", words.row("hangers.heads"), rows, width, heights, last)
 
 
 def _loads(plan: Plan, width: float, heights: Heights) -> Stack | None:
@@ -118,15 +134,15 @@ def _loads(plan: Plan, width: float, heights: Heights) -> Stack | None:
         return None
     units, imperial = plan.room.units, plan.room.imperial
     rows = [
-        (words.DUTY, loads.duty),
-        (words.SPACING, written_long(loads.spacing, units)),
-        (words.CARRIED, _load(loads.carried, imperial)),
-        (words.ALLOWED, _load(loads.allowed, imperial)),
+        (words.say("loads.duty"), words.named(loads.duty)),
+        (words.say("loads.spacing"), spoken(loads.spacing, units)),
+        (words.say("loads.carried"), _load(loads.carried, imperial)),
+        (words.say("loads.allowed"), _load(loads.allowed, imperial)),
     ]
     if loads.heaviest:
         force = f"{loads.reaction / _N_PER_LB:.0f} lb" if imperial else f"{loads.reaction:.0f} N"
-        rows.append((words.HEAVIEST, words.AT_HANGER.format(force=force, hanger=loads.heaviest)))
-    return table(words.LOADS, "lr", (), rows, width, heights)
+        rows.append((words.say("loads.heaviest"), words.say("loads.at hanger", force=force, hanger=loads.heaviest)))
+    return table(words.say("loads.heading"), "lr", (), rows, width, heights)
 
 
 def _load(newtons_per_metre: float, imperial: bool) -> str:
@@ -140,9 +156,11 @@ def runs(plan: Plan, width: float, limit: int | None, heights: Heights, place: P
         return None
     if limit is not None and len(rows) > limit:
         see = place.see(SCHEDULES) if place else ""
-        return notes(words.RUNS, (see[0].upper() + see[1:] + ".",), width, heights) if see else None
-    more = [("", words.MORE_ROWS.format(n=len(rows) - MOST_RUNS))] if len(rows) > MOST_RUNS else []
-    return signed_notes(words.RUNS, [*rows[:MOST_RUNS], *more, ("", words.RUNS_FROM)], width, heights)
+        return notes(words.say("framing.runs"), (see[0].upper() + see[1:] + ".",), width, heights) if see else None
+    more = [("", words.say("left out.rows", n=len(rows) - MOST_RUNS))] if len(rows) > MOST_RUNS else []
+    return signed_notes(
+        words.say("framing.runs"), [*rows[:MOST_RUNS], *more, ("", words.say("framing.runs from"))], width, heights
+    )
 
 
 def _run_rows(plan: Plan) -> Iterator[tuple[str, str]]:
@@ -150,10 +168,7 @@ def _run_rows(plan: Plan) -> Iterator[tuple[str, str]]:
     group: list[Member] = []
     text = ""
     for member in _runs(plan):
-        said = " + ".join(
-            f"{piece.count} × {written(piece.length, units)}" if piece.count > 1 else written(piece.length, units)
-            for piece in pieces_in_order(member)
-        )
+        said = " + ".join(_cut_length(piece, units) for piece in pieces_in_order(member))
         if group and said != text:
             yield _names(group), text
             group = []
@@ -174,11 +189,17 @@ def runs_backwards(member: Member) -> bool:
     return dx < -_UPRIGHT * abs(dy) or (abs(dx) <= _UPRIGHT * abs(dy) and dy < 0)
 
 
+def _cut_length(piece: Piece, units: str) -> str:
+    """A piece as it is sawn, rounded down: too long does not go in."""
+    length = written(piece.length, units, Rounding.DOWN)
+    return f"{piece.count} × {length}" if piece.count > 1 else length
+
+
 def _names(group: Sequence[Member]) -> str:
     first, last = group[0].id, group[-1].id
-    return first if len(group) == 1 else words.TO.format(first=first, last=last)
+    return first if len(group) == 1 else words.say("framing.to", first=first, last=last)
 
 
 def _notes(plan: Plan, remarks: Sequence[str], width: float, heights: Heights) -> Stack | None:
-    said = [*([] if plan.room.joists else [words.JOISTS_NOT_GIVEN]), *remarks]
-    return notes(words.NOTES, said, width, heights) if said else None
+    said = [*([] if plan.room.joists else [words.say("hangers.joists not given")]), *remarks]
+    return notes(words.say("sheets.notes"), said, width, heights) if said else None

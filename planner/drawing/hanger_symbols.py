@@ -13,6 +13,7 @@ from planner.drawing.lettering import clean
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Block, Circle, Line, Outline, Shape, Symbol
 from planner.geometry import Point
+from planner.lengths import Rounding
 
 #: Half the size of a sign on paper, millimetres.
 HALF = 0.9
@@ -39,13 +40,20 @@ def brace_block(scale: float) -> Block:
 
 def brace_symbols(braces: Iterable[Point], scale: float) -> tuple[Symbol, ...]:
     """An insert for each point of lateral bracing."""
-    return tuple(Symbol(Role.HANGER, brace_block(scale).name, at, title=words.BRACE) for at in braces)
+    return tuple(Symbol(Role.HANGER, brace_block(scale).name, at, title=words.say("legend.brace")) for at in braces)
 
 
 def _symbol(hanger: Hanger, scale: float, units: str) -> Symbol:
-    length = "" if hanger.length is None else written(hanger.length, units)
-    given = (("MARK", hanger.id), ("KIND", hanger.kind), ("HOLDS", hanger.member), ("LENGTH", length))
-    title = f"{hanger.kind.capitalize()} {hanger.id} for {hanger.member}" + (f", {length}" if length else "")
+    kind = words.say(f"hanger names.{hanger.kind}")
+    length = "" if hanger.length is None else written(hanger.length, units, Rounding.UP)
+    given = (
+        ("MARK", hanger.id),
+        ("KIND", kind),
+        ("HOLDS", hanger.member),
+        ("LENGTH", length),
+    )
+    title = words.say("hangers.title", kind=kind[:1].upper() + kind[1:], id=hanger.id, member=hanger.member)
+    title = f"{title}, {length}" if length else title
     attributes = tuple((key, clean(value)) for key, value in given)
     return Symbol(Role.HANGER, hanger_block(hanger.kind, scale).name, hanger.at, 0.0, attributes, clean(title))
 
@@ -77,3 +85,6 @@ _SIGNS: dict[str, Callable[[float], tuple[Shape, ...]]] = {
     "service wire": _diamond,
     "screw": _cross,
 }
+
+#: Every kind, in the order in which legends and lists tell of them.
+HANGER_KINDS = tuple(_SIGNS)

@@ -95,12 +95,14 @@ def text_boxes(sheet: Sheet, style: Style) -> tuple[Lettered, ...]:
     for window in sheet.windows:
         drawing = window.drawing
         blocks = {block.name: block.shapes for block in drawing.blocks}
-        inside = [*drawing.shapes]
-        for shape in drawing.shapes:
+        inside = [*window.shown]
+        for shape in window.shown:
             if isinstance(shape, Symbol):
                 inside += (_placed(part, shape) for part in blocks[shape.block] if isinstance(part, Text))
         for box in _lettered(inside, heights, drawing.scale):
-            found.append(replace(box, ring=tuple(map(window.to_paper, box.ring))))
+            ring = tuple(map(window.to_paper, box.ring))
+            if window.part is None or rings_overlap(ring, box_ring(window.box)):  # the rest is on other parts
+                found.append(replace(box, ring=ring))
     return tuple(found)
 
 
@@ -118,6 +120,9 @@ class Taken:
     """Room on the paper that is taken, found again by squares of `_CELL` so that a thousand labels stay quick."""
 
     cells: dict[tuple[int, int], list[Ring]] = field(default_factory=dict)
+
+    def copy(self) -> "Taken":
+        return Taken({cell: [*rings] for cell, rings in self.cells.items()})
 
     def add(self, ring: Ring) -> None:
         for cell in _cells_of(box_of(ring)):

@@ -3,41 +3,76 @@
 Public sources disagree on what a crossed square stands for, so the sheet itself must say.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from typing import NamedTuple
 
 from planner.ceiling.model import Service
 from planner.drawing import words
 from planner.drawing.annotation import start_target
-from planner.drawing.dimensions import written_module
+from planner.drawing.dimensions import written_size
 from planner.drawing.labels import Heights
 from planner.drawing.lettering import clean
-from planner.drawing.member_roles import MEMBER_ROLES
+from planner.drawing.member_roles import MEMBER_ROLES, TOLD_KINDS
 from planner.drawing.roles import Role
-from planner.drawing.shapes import Circle, Line, Outline, Shape, Text
-from planner.drawing.symbols import Look
+from planner.drawing.shapes import Circle, Line, Outline, Shape, Symbol, Text
+from planner.drawing.symbols import Look, look_of
 from planner.drawing.tables import PITCH, RISE, Row, Stack, drawn_rows, moved, shortened, wrapped
-from planner.plan import Plan
+from planner.findings import Finding
+from planner.planning import Plan
 from planner.room.service_kinds import KINDS
 
 _SAMPLE = 9.0  #: width of a sample, millimetres
 
 
-def legend(plan: Plan, looks: Sequence[Look], scale: float, width: float, heights: Heights) -> Stack:
-    """Samples with their meaning; services by kind and size, with how many there are."""
+class Entry(NamedTuple):
+    """A sign and what it means; without shapes, a sentence about the symbols."""
+
+    shapes: tuple[Shape, ...]
+    text: str
+    sign: str = ""  #: name of its block or title of its shape; empty = its role tells it from others
+    plain: str = ""  #: the text where only a part of the room is shown, without numbers for all of it
+
+
+def signs(plan: Plan, scale: float, heights: Heights) -> list[Entry]:
+    """What is on a ceiling plan at 1:`scale`; services by kind and size, with how many there are."""
+    looks = [look_of(service, scale) for service in plan.ceiling.services]
     entries = [*_lines(plan, heights), *services_entries(plan, looks, scale, heights)]
-    rows = [legend_row(shapes, text, width, heights) for shapes, text in entries]
-    if any(look.enlarged for look in looks):
-        height = heights[Role.LEGEND]
-        for line in wrapped(words.ENLARGED, width, height):
+    return [*entries, Entry((), words.say("legend.enlarged"))] if any(look.enlarged for look in looks) else entries
+
+
+def legend(entries: Iterable[Entry], width: float, heights: Heights) -> Stack:
+    """Samples with their meaning."""
+    rows: list[Row] = []
+    height = heights[Role.LEGEND]
+    for entry in entries:
+        if entry.shapes:
+            rows.append(legend_row(entry.shapes, entry.text, width, heights))
+            continue
+        for line in wrapped(entry.text, width, height):
             rows.append(Row(PITCH * height, (Text(Role.LEGEND, (0.0, -RISE * height), line),)))
-    return drawn_rows(words.LEGEND, rows, width, heights)
+    return drawn_rows(words.say("legend.heading"), rows, width, heights)
+
+
+def among(entries: Iterable[Entry], shapes: Iterable[Shape]) -> list[Entry]:
+    """The entries whose signs are among the shapes, without numbers for the whole room."""
+    roles: set[Role] = set()
+    names: set[str] = set()
+    for shape in shapes:
+        roles.add(shape.role)
+        names.add(shape.block if isinstance(shape, Symbol) else getattr(shape, "title", ""))
+    symbols = any(entry.sign in names for entry in entries if entry.sign)
+    return [
+        entry._replace(text=entry.plain or entry.text)
+        for entry in entries
+        if (entry.sign in names if entry.sign else entry.shapes[-1].role in roles if entry.shapes else symbols)
+    ]
 
 
 def service_size(service: Service, units: str) -> str:
     """Size as the trade says it: 24" × 48", Ø 150."""
     if service.round:
-        return f"Ø {written_module(service.size[0], units)}"
-    return " × ".join(written_module(side, units) for side in service.size)
+        return written_size(service.size[:1], units, "Ø ")
+    return written_size(service.size, units)
 
 
 def assumed_size(service: Service) -> bool:
@@ -47,33 +82,52 @@ def assumed_size(service: Service) -> bool:
     return service.size == own
 
 
-Entry = tuple[tuple[Shape, ...], str]
-
-
 def _lines(plan: Plan, heights: Heights) -> list[Entry]:
     """The drawn lines, each as a short sample around (0, 0)."""
     x, y = _SAMPLE / 2, 0.5 * heights[Role.LEGEND] + 0.3
     box = ((-x, -y), (x, -y), (x, y), (-x, y))
     kinds = {member.kind for member in plan.ceiling.members} - {"furring strip"}  # that lies above the ceiling
-    entries: list[Entry] = [(stroke_sample(Role.WALL), words.WALL)]
-    entries += [(stroke_sample(MEMBER_ROLES[kind]), word) for kind, word in words.MEMBERS.items() if kind in kinds]
+    entries = [Entry(stroke_sample(Role.WALL), words.say("legend.wall"))]
+    entries += [
+        Entry(stroke_sample(MEMBER_ROLES[kind]), words.say(f"members.{kind}")) for kind in TOLD_KINDS if kind in kinds
+    ]
     if any(not panel.full_size for panel in plan.ceiling.panels):
-        entries.append(((Outline(Role.CUT_SHADE, box, fill=True), Outline(Role.CUT_PANEL, box)), words.CUT_PANEL))
-    if plan.room.columns:
-        small = ((-y, -y), (y, -y), (y, y), (-y, y))
-        cross = (Line(Role.COLUMN, small[0], small[2]), Line(Role.COLUMN, small[1], small[3]))
-        entries.append(((Outline(Role.COLUMN, small), *cross), words.COLUMN))
-    entries.append((start_target((0.0, 0.0), 0.55 * y), words.START_POINT))
-    corner = (Circle(Role.CORNER_MARK, (0.0, 0.0), 0.5 * y), Circle(Role.CORNER_MARK, (0.0, 0.0), y))
-    entries.append((corner, words.REFERENCE_CORNER))
-    if any(finding.where for finding in plan.findings):
-        sign = (Circle(Role.FINDING, (y, 0.0), y), Line(Role.FINDING, (-1.5 * y, 0.0), (0.0, 0.0)))
-        entries.append(((*sign, Circle(Role.FINDING, (-1.5 * y, 0.0), 0.4, fill=True)), words.FINDING))
+        cut = (Outline(Role.CUT_SHADE, box, fill=True), Outline(Role.CUT_PANEL, box))
+        entries.append(Entry(cut, words.say("legend.cut panel")))
+    entries += column_entries(plan, y)
+    entries.append(Entry(start_target((0.0, 0.0), 0.55 * y), words.say("legend.start point")))
+    entries.append(corner_entry(0.5 * y, y))
+    entries += finding_entries(plan.findings, y)
     if plan.room.ceiling_height is not None:
         tag = Outline(Role.NOTE, ((-0.8 * x, -y), (0.8 * x, -y), (0.8 * x, y), (-0.8 * x, y)))
-        letters = Text(Role.NOTE, (0.0, 0.0), words.HEIGHT_TAG.format(height="").strip(), "centre", "middle")
-        entries.append(((tag, letters), words.HEIGHT_TAG_MEANING))
+        letters = Text(Role.NOTE, (0.0, 0.0), words.say("legend.height tag", height="").strip(), "centre", "middle")
+        entries.append(Entry((tag, letters), words.say("legend.height tag meaning")))
     return entries
+
+
+def column_entries(plan: Plan, half: float) -> list[Entry]:
+    """The sign of what goes through the ceiling, half of it so large; none where there is none."""
+    y = half
+    small = ((-y, -y), (y, -y), (y, y), (-y, y))
+    cross = (Line(Role.COLUMN, small[0], small[2]), Line(Role.COLUMN, small[1], small[3]))
+    return [Entry((Outline(Role.COLUMN, small), *cross), words.say("legend.column"))] if plan.room.columns else []
+
+
+def finding_entries(findings: Iterable[Finding], half: float) -> list[Entry]:
+    """The sign of findings; none where none of them has a place."""
+    sign = (
+        Circle(Role.FINDING, (half, 0.0), half),
+        Line(Role.FINDING, (-1.5 * half, 0.0), (0.0, 0.0)),
+        Circle(Role.FINDING, (-1.5 * half, 0.0), 0.4, fill=True),
+    )
+    return [Entry(sign, words.say("legend.finding"))] if any(finding.where for finding in findings) else []
+
+
+def corner_entry(inner: float, outer: float) -> Entry:
+    """The sign of the reference corner, with the radii of its circles."""
+    said = words.say("legend.reference corner")
+    circles = (Circle(Role.CORNER_MARK, (0.0, 0.0), inner), Circle(Role.CORNER_MARK, (0.0, 0.0), outer))
+    return Entry(circles, said, said)
 
 
 def stroke_sample(role: Role) -> tuple[Line, ...]:
@@ -86,13 +140,13 @@ def services_entries(plan: Plan, looks: Sequence[Look], scale: float, heights: H
     found: dict[tuple[int, str], tuple[Look, int]] = {}
     order = list(KINDS)
     for service, look in zip(plan.ceiling.services, looks, strict=True):
-        text = KINDS[service.kind].label
+        text = words.say(f"service kinds.{service.kind}")
         if not assumed_size(service):
             text = f"{text}, {service_size(service, plan.room.units)}"
         key = (order.index(service.kind), text)
         found[key] = (look, found.get(key, (look, 0))[1] + 1)
     return [
-        (_sample(look, scale, heights), f"{text} ({count})")
+        Entry(_sample(look, scale, heights), f"{text} ({count})", look.block.name, text)
         for (_, text), (look, count) in sorted(found.items(), key=lambda item: item[0])
     ]
 

@@ -5,6 +5,7 @@ Heights are heights of capitals, as drafters say them; `EM_PER_CAP` turns them i
 """
 
 import unicodedata
+from collections.abc import Iterable
 from functools import cache
 from pathlib import Path
 
@@ -39,6 +40,12 @@ def clean(text: str) -> str:
     """Text that every format can draw: `safe`, and what the font lacks shown as "□"."""
     advances = _advances()
     return "".join(c if ord(c) in advances else _MISSING for c in safe(text))
+
+
+def lacking(texts: Iterable[str]) -> int:
+    """How many different characters of some texts the font lacks; they are drawn as "□"."""
+    advances = _advances()
+    return len({c for text in texts for c in safe(text) if ord(c) not in advances})
 
 
 @cache

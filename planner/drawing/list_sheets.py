@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from planner.drawing import words
 from planner.drawing.composition import GUTTER
 from planner.drawing.labels import Heights
-from planner.drawing.papers import find_paper
+from planner.drawing.papers import paper_for
 from planner.drawing.place import Place
 from planner.drawing.plan_sheet import facts_of
 from planner.drawing.roles import Role
@@ -21,7 +21,7 @@ from planner.drawing.tables import Row, Stack, moved
 from planner.drawing.title_block import WIDTH, title_block, title_block_height
 from planner.drawing.wish import SheetWish
 from planner.geometry import Box
-from planner.plan import Plan
+from planner.planning import Plan
 
 #: Columns of lists are at least so many heights of capitals wide.
 NARROWEST = 44.0
@@ -46,25 +46,27 @@ class ListSubject:
 
 def list_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place, subject: ListSubject) -> tuple[Sheet, ...]:
     """The sheets, numbered from the place of the first; none when there is nothing to say."""
-    paper = find_paper(wish.paper or style.paper, portrait=wish.portrait)
+    paper = paper_for(style, wish)
     heights = Heights.of(style)
-    title = _title_box(paper, heights)
+    title = _title_box(paper, title_block_height(heights, plan.room.project))
     columns = _columns(paper, title, heights, subject.narrowest)
     pages = _flow(subject.say(columns[0].width), columns)
     sheets = []
     for k, placed in enumerate(pages):
         here = Place(place.number + k, place.of, place.others)
-        name = subject.title if k == 0 else words.PAGE.format(title=subject.title, page=k + 1)
+        name = subject.title if k == 0 else words.say("sheets.page", title=subject.title, page=k + 1)
         facts = facts_of(plan, wish, paper, subject.scale, subject.title, here)
         shapes = (
             *(shape for shape in placed if _lies_under(shape)),
             *frame(paper),
             *title_block(title, facts, heights),
-            *heading(paper.frame, name, words.JOB_AND_UNITS.format(job=plan.room.name, units=facts.units), "", heights),
+            *heading(
+                paper.frame, name, words.say("sheets.job and units", job=plan.room.name, units=facts.units), "", heights
+            ),
             Line(Role.TITLE_BLOCK, (paper.frame.left, columns[0].top), (paper.frame.right, columns[0].top)),
             *(shape for shape in placed if not _lies_under(shape)),
         )
-        sheets.append(Sheet(_key(subject.key, k), name, paper, (), shapes))
+        sheets.append(Sheet(_key(subject.key, k), name, paper, (), shapes, words.language()))
     return tuple(sheets)
 
 
@@ -77,10 +79,10 @@ def _key(key: str, page: int) -> str:
     return key if page == 0 else f"{key}-{page + 1}"
 
 
-def _title_box(paper: Paper, heights: Heights) -> Box:
+def _title_box(paper: Paper, height: float) -> Box:
     box = paper.frame
     wide = min(WIDTH, box.width)
-    return Box(box.right - wide, box.bottom, box.right, box.bottom + title_block_height(heights))
+    return Box(box.right - wide, box.bottom, box.right, box.bottom + height)
 
 
 def _columns(paper: Paper, title: Box, heights: Heights, narrowest: float) -> list[Box]:

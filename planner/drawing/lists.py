@@ -3,6 +3,7 @@
 In: a plan and the width of a column. Out: stacks; what a ceiling has not gives none.
 """
 
+from planner.ceiling.model import Layout
 from planner.drawing import words
 from planner.drawing.dimensions import written
 from planner.drawing.framing_words import runs
@@ -12,9 +13,10 @@ from planner.drawing.schedules import panel_schedule, quantities, written_weight
 from planner.drawing.setout_words import MOST_ROWS, hang_points, marks_table
 from planner.drawing.tables import Stack, compact_table, table
 from planner.drawing.wall_borders import border_text
-from planner.plan import Plan
+from planner.geometry import TOLERANCE_MM, Point
+from planner.planning import Plan
 from planner.room.closing.table import closing_lines, corner_rows, reading_rows
-from planner.room.service_kinds import KINDS
+from planner.stock.bill import bill_sentences
 
 
 def lists(plan: Plan, width: float, heights: Heights) -> tuple[Stack, ...]:
@@ -29,9 +31,18 @@ def lists(plan: Plan, width: float, heights: Heights) -> tuple[Stack, ...]:
         marks_table(plan, width, heights),
         hang_points(plan, width, heights),
         runs(plan, width, None, heights),
-        _order(plan, width, heights),
+        order_list(plan, width, heights),
     )
     return tuple(stack for stack in found if stack is not None)
+
+
+def _off_the_grid(at: Point, layout: Layout, units: str) -> str:
+    """How far a centre is from the grid lines left of it and below it, along the grid."""
+    offs = []
+    for along, module in zip(layout.frame.inward(at), layout.module, strict=True):
+        off = along % module
+        offs.append(0.0 if module - off < TOLERANCE_MM else off)
+    return " × ".join(written(off, "in" if units == "ft-in" else units) for off in offs)
 
 
 def _services(plan: Plan, width: float, heights: Heights) -> Stack | None:
@@ -42,29 +53,33 @@ def _services(plan: Plan, width: float, heights: Heights) -> Stack | None:
     units = plan.room.units
     rows = [
         (
+            str(number),
             service.name,
-            KINDS[service.kind].label,
+            words.say(f"service kinds.{service.kind}"),
             service_size(service, units),
             " ".join(service.panels),
             written(service.at[0], units),
             written(service.at[1], units),
+            _off_the_grid(service.at, plan.ceiling.layout, units),
             "" if service.weight_kg is None else written_weight(service.weight_kg, plan.room.imperial),
         )
-        for service in services[:MOST_ROWS]
+        for number, service in enumerate(services[:MOST_ROWS], 1)
     ]
     base = plan.room.walls[0].name
-    last = [words.SERVICE_PLACES.format(wall=base, corner=plan.room.corner_names[0])]
+    last = [words.say("services.places", wall=base, corner=plan.room.corner_names[0])]
     last += _more(len(services))
-    return compact_table(words.SERVICES, "llllrrr", words.SERVICE_HEADS, rows, width, heights, last)
+    return compact_table(
+        words.say("services.heading"), "lllllrrrr", words.row("services.heads"), rows, width, heights, last
+    )
 
 
 def _walls(plan: Plan, width: float, heights: Heights) -> Stack:
     units, walls = plan.room.units, plan.room.walls
     rows = [
-        (wall.name, written(wall.length, units), border_text(plan, wall), words.BOWED if wall.arc else "")
+        (wall.name, written(wall.length, units), border_text(plan, wall), words.say("walls.bowed") if wall.arc else "")
         for wall in walls[:MOST_ROWS]
     ]
-    return table(words.WALLS, "llll", words.WALL_HEADS, rows, width, heights, _more(len(walls)))
+    return table(words.say("walls.heading"), "llll", words.row("walls.heads"), rows, width, heights, _more(len(walls)))
 
 
 def _readings(plan: Plan, width: float, heights: Heights) -> Stack | None:
@@ -72,7 +87,7 @@ def _readings(plan: Plan, width: float, heights: Heights) -> Stack | None:
     if plan.survey is None:
         return None
     rows = reading_rows(plan.survey, plan.room.units)
-    return table(words.READINGS, "lrrrl", words.READING_HEADS, rows, width, heights)
+    return table(words.say("survey.readings"), "lrrrl", words.row("survey.reading heads"), rows, width, heights)
 
 
 def _corners(plan: Plan, width: float, heights: Heights) -> Stack | None:
@@ -80,26 +95,27 @@ def _corners(plan: Plan, width: float, heights: Heights) -> Stack | None:
         return None
     rows = corner_rows(plan.survey, plan.room.units)
     last = closing_lines(plan.survey, plan.room.units)
-    return table(words.CORNERS, "lrrrl", words.CORNER_HEADS, rows, width, heights, last)
+    return table(words.say("survey.corners"), "lrrrl", words.row("survey.corner heads"), rows, width, heights, last)
 
 
-def _order(plan: Plan, width: float, heights: Heights) -> Stack | None:
-    """What to buy."""
+def order_list(plan: Plan, width: float, heights: Heights) -> Stack | None:
+    """What to buy, and in sentences what it comes to; None when there is nothing."""
     if not plan.stock.takeoff:
         return None
     rows = [
         (
-            line.item,
+            words.named(line.item),
             str(line.net),
             str(line.spare) if line.spare else "",
             line.amount,
-            "" if line.packs is None else words.PACKS.format(packs=line.packs, size=line.pack_size),
+            "" if line.packs is None else words.say("order.packs", packs=line.packs, size=line.pack_size),
             "" if line.weight_kg is None else written_weight(line.weight_kg, plan.room.imperial),
         )
         for line in plan.stock.takeoff
     ]
-    return compact_table(words.ORDER, "lrrrrr", words.ORDER_HEADS, rows, width, heights)
+    last = bill_sentences(plan.stock.bill, plan.stock.takeoff)
+    return compact_table(words.say("order.heading"), "lrrrrr", words.row("order.heads"), rows, width, heights, last)
 
 
 def _more(count: int) -> list[str]:
-    return [words.MORE_ROWS.format(n=count - MOST_ROWS)] if count > MOST_ROWS else []
+    return [words.say("left out.rows", n=count - MOST_ROWS)] if count > MOST_ROWS else []

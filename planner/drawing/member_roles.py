@@ -12,6 +12,9 @@ MEMBER_ROLES = {
     "track": Role.WALL_ANGLE,
 }
 
+#: The order in which legends and lists tell of them.
+TOLD_KINDS = ("main tee", "carrier", "cross tee", "cover strip", "wall angle", "track", "furring strip")
+
 #: Kinds that stand on the walls and are drawn at the edge of their ledge.
 TRIM = ("wall angle", "track")
 

@@ -8,11 +8,12 @@ them stands below, above the title block. PlannerError when the paper is too sma
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from planner.drawing import words
 from planner.drawing.composition import GUTTER
 from planner.drawing.labels import Heights, box_ring
 from planner.drawing.lettering import clean
 from planner.drawing.member_roles import MEMBER_ROLES, TRIM
-from planner.drawing.papers import find_paper, larger_papers
+from planner.drawing.papers import larger_papers, paper_for
 from planner.drawing.place import ALONE
 from planner.drawing.plan_lines import MOST_PANELS, column_shapes, walls_shape
 from planner.drawing.plan_sheet import facts_of
@@ -28,15 +29,10 @@ from planner.errors import PlannerError
 from planner.geometry import Box
 from planner.lengths import format_length
 from planner.options import Option
-from planner.plan import Plan
+from planner.planning import Plan
 from planner.weighing import numbered, remarks
 
 KEY = "options"
-TITLE = "Layouts side by side"
-_NOTE = (
-    "In the frame: what the planner takes. Tinted: cut panels. Rule: no border under half a module. "
-    "Waste: of panels + of lengths."
-)
 
 #: Thumbnails are not drawn larger than this, nor in cells where less than this many millimetres are left for them.
 _LARGEST = 20.0
@@ -55,23 +51,31 @@ class _Tiling:
 
 def options_sheet(options: Sequence[Option], style: Style, wish: SheetWish) -> Sheet:
     """Draw the options; PlannerError when they do not fit the paper, or the scale asked for does not."""
+    with words.speaking(options[0].plan.room, wish):
+        return _sheet(options, style, wish)
+
+
+def _sheet(options: Sequence[Option], style: Style, wish: SheetWish) -> Sheet:
     paper, heights, own = (
-        find_paper(wish.paper or style.paper, portrait=wish.portrait),
+        paper_for(style, wish),
         Heights.of(style),
         options[0].plan,
     )
     box = paper.frame
-    title = Box(box.right - min(WIDTH, box.width), box.bottom, box.right, box.bottom + title_block_height(heights))
+    tall = title_block_height(heights, own.room.project)
+    title = Box(box.right - min(WIDTH, box.width), box.bottom, box.right, box.bottom + tall)
     said = _said(options, Box(box.left, title.top, box.right, box.top), heights)
     foot = max((text.at[1] for text in said), default=title.top) + (2.0 * heights[Role.NOTE] if said else 0.0)
     area = Box(box.left, foot, box.right, box.top - heading_height(heights))
     drawings = [_shapes(option) for option in options]
     tiling = _tiling(drawings, area, heights, wish, own, paper)
-    facts = facts_of(own, wish, paper, tiling.scale.name, TITLE, ALONE)
+    name = words.say("options.title")
+    facts = facts_of(own, wish, paper, tiling.scale.name, name, ALONE)
+    line = f"{facts.job}, {facts.units}, {facts.scale}"
     shapes: list[Shape] = [
         *frame(paper),
         *title_block(title, facts, heights),
-        *heading(box, TITLE, f"{facts.job}, {facts.units}, {facts.scale}", _NOTE, heights),
+        *heading(box, name, line, words.say("options.note"), heights),
         *(Line(Role.TITLE_BLOCK, (box.left, y), (box.right, y)) for y in (title.top, foot)),
         *said,
     ]
@@ -80,13 +84,17 @@ def options_sheet(options: Sequence[Option], style: Style, wish: SheetWish) -> S
     windows = tuple(
         _window(drawn, cell, tiling.scale, own, heights) for drawn, cell in zip(drawings, tiling.cells, strict=True)
     )
-    return Sheet(KEY, TITLE, paper, windows, tuple(shapes))
+    return Sheet(KEY, name, paper, windows, tuple(shapes), words.language())
 
 
 def _said(options: Sequence[Option], area: Box, heights: Heights) -> list[Text]:
     """The remarks, set from the foot of an area upwards so that the last line stands just above it."""
     height = heights[Role.NOTE]
-    lines = [line for said in remarks(options) for line in wrapped(clean(said), area.width - 2 * GUTTER, height)]
+    lines = [
+        line
+        for said in remarks(options)
+        for line in wrapped(clean(words.translated(said)), area.width - 2 * GUTTER, height)
+    ]
     left, low = area.left + GUTTER, area.bottom + 0.8 * height
     return [Text(Role.NOTE, (left, low + k * PITCH * height), line) for k, line in enumerate(reversed(lines))]
 
@@ -167,15 +175,16 @@ def _figures(number: int, option: Option) -> tuple[str, ...]:
     units = option.plan.room.units
     unit = "in" if units == "ft-in" else units
     module = " × ".join(format_length(side, unit, bare=True) for side in option.module)
-    border = "no wall along the grid"
+    border = words.say("options.no border")
     if option.smallest_border is not None:
-        border = f"border {format_length(option.smallest_border, unit)}"
-    rule = f"rule {'kept' if option.half_module_rule else 'broken'}"
-    cost = "" if option.cost is None else f", cost {option.cost:.2f}"
+        border = words.say("options.border", border=format_length(option.smallest_border, unit))
+    waste = words.say("options.waste", panels=f"{option.panel_waste:.0%}", lengths=f"{option.length_waste:.0%}")
+    if option.cost is not None:
+        waste = words.say("options.with cost", waste=waste, cost=f"{option.cost:.2f}")
     return (
-        f"{number}  {', '.join(option.names)}",
-        f"{module}, mains {option.plan.ceiling.mains}",
-        f"{border}, {rule}",
-        f"{option.cut_panels} cut, {option.panels} panels, {option.lengths} lengths",
-        f"waste {option.panel_waste:.0%} + {option.length_waste:.0%}{cost}",
+        f"{number}  {', '.join(words.translated(name) for name in option.names)}",
+        words.say(f"options.mains {option.plan.ceiling.mains}", module=module),
+        words.say("options.rule kept" if option.half_module_rule else "options.rule broken", border=border),
+        words.say("options.counts", cut=option.cut_panels, panels=option.panels, lengths=option.lengths),
+        waste,
     )

@@ -29,11 +29,11 @@ def mark_panels(board: Board) -> None:
         whole = {panel.id: _panel_places(board, panel, panel_class(panel)) for panel in panels}
     left_out = sum(not (places and board.letter(places, board.bodies, gap=0.15)) for places in whole.values())
     if letters_only and left_out < len(panels):
-        board.remarks.append(words.CLASS_LETTERS_ONLY)
+        board.remarks.append(words.say("left out.class letters only"))
     if left_out:
-        board.remarks.append(words.MARKS_LEFT_OUT.format(n=left_out, of=len(panels)))
+        board.remarks.append(words.say("left out.panel marks", n=left_out, of=len(panels)))
     if len(board.plan.ceiling.panels) > MOST_PANELS:
-        board.remarks.append(words.PANELS_LEFT_OUT.format(n=len(board.plan.ceiling.panels) - MOST_PANELS))
+        board.remarks.append(words.say("left out.panels", n=len(board.plan.ceiling.panels) - MOST_PANELS))
 
 
 def panel_class(panel: Panel) -> str:

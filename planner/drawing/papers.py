@@ -6,9 +6,12 @@ Margins: ISO 5457:1999, 20 mm at the filing edge and 10 mm elsewhere; US sheets 
 no source).
 """
 
+from dataclasses import replace
 from difflib import get_close_matches
 
 from planner.drawing.shapes import Paper
+from planner.drawing.stylebook import Style
+from planner.drawing.wish import SheetWish
 from planner.errors import PlannerError
 
 _INCH = 25.4
@@ -60,6 +63,11 @@ def find_paper(name: str, *, portrait: bool = False) -> Paper:
     short, long = _sizes()[known]
     width, height = (short, long) if portrait else (long, short)
     return Paper(known, width, height, _ISO_MARGINS if known in _ISO else _US_MARGINS)
+
+
+def paper_for(style: Style, wish: SheetWish) -> Paper:
+    """The paper that is wished, or the style's own, with the style's border; PlannerError when it is not known."""
+    return replace(find_paper(wish.paper or style.paper, portrait=wish.portrait), border=style.frame)
 
 
 def larger_papers(name: str) -> tuple[str, ...]:

@@ -12,11 +12,12 @@ class Place:
     number: int = 1
     of: int = 1
     others: tuple[tuple[str, int], ...] = ()
+    pages: int = 0  #: how many sheets its kind has; 0 = not counted yet
 
     def see(self, key: str) -> str:
         """Words that send the reader to another sheet; empty when it is not in the set."""
         number = dict(self.others).get(key)
-        return "" if number is None else words.SEE_SHEET.format(n=number)
+        return "" if number is None else words.say("sheets.see", n=number)
 
     def pointed(self, sentence: str, key: str) -> str:
         """A sentence, and where to read on, if that is in the set."""

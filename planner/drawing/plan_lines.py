@@ -7,13 +7,13 @@ below edges, edges below tees, tees below walls. One line for each member, so th
 from shapely.geometry import LineString, Polygon
 
 from planner.ceiling.model import Ceiling, Member, Panel
-from planner.drawing.dimensions import written
+from planner.drawing import words
+from planner.drawing.dimensions import written, written_cut
 from planner.drawing.ledges import ledge_edges, ledge_shape
 from planner.drawing.member_roles import MEMBER_ROLES, TRIM
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Circle, Line, Outline, Shape
 from planner.geometry import Point, Ring, box_of
-from planner.lengths import Rounding
 from planner.room.outline import Column, Room
 
 #: Cut panels drawn one by one; beyond this a reader's program gets slow and nobody can tell them apart.
@@ -53,8 +53,7 @@ def column_shapes(column: Column) -> tuple[Shape, ...]:
 
 def panel_size(panel: Panel, units: str) -> str:
     """What to saw, width by depth, feet as inches; rounded down, since a panel that is too large does not go in."""
-    unit = "in" if units == "ft-in" else units
-    return " × ".join(written(side, unit, Rounding.DOWN) for side in panel.cut_to)
+    return written_cut(panel.cut_to, units)
 
 
 def _cross(ring: Ring) -> list[tuple[Point, Point]]:
@@ -75,8 +74,8 @@ def _cross(ring: Ring) -> list[tuple[Point, Point]]:
 
 def _panel_title(panel: Panel, room: Room) -> str:
     if panel.full_size:
-        return f"Panel {panel.id}, full size, with a hole"
-    return f"Panel {panel.id}, cut to {panel_size(panel, room.units)}"
+        return words.say("panels.title drilled", id=panel.id)
+    return words.say("panels.title", id=panel.id, size=panel_size(panel, room.units))
 
 
 def _tee(member: Member, room: Room) -> Line:
@@ -84,4 +83,5 @@ def _tee(member: Member, room: Room) -> Line:
 
 
 def _member_title(member: Member, room: Room) -> str:
-    return f"{member.kind.capitalize()} {member.id}, {written(member.length, room.units)}"
+    kind = words.say(f"members.{member.kind}")
+    return words.say("members.title", kind=kind, id=member.id, length=written(member.length, room.units))

@@ -1,34 +1,31 @@
 """A sheet with a plan on it: the room in a window at the largest standard scale that fits, words beside or below it.
 
-In: a plan, a style, what somebody wishes of the sheet, and a `Subject`: what is drawn at a scale and what is said
-beside it. Out: one `Sheet`. A plan that fits at no scale, or not at the scale that was asked for, is a PlannerError
-that names what would do.
+In: a `Task`: a plan, paper, letter heights and a `Subject`, which is what is drawn at a scale and what is said beside
+it. Out: one `Sheet`, or None where the plan fits at no scale, or not at the scale that was asked for.
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from planner.drawing import words
-from planner.drawing.composition import Ground, compose, fits, set_words
+from planner.drawing.composition import Composition, Ground, compose, fits, set_words
+from planner.drawing.dimensions import spoken, units_named
 from planner.drawing.labels import Heights
-from planner.drawing.papers import find_paper, larger_papers
+from planner.drawing.legend import Entry, legend
+from planner.drawing.match_lines import WHOLE, Seams
 from planner.drawing.place import Place
 from planner.drawing.roles import Role
-from planner.drawing.scales import Scale, scale_of, standard_scales
-from planner.drawing.schedules import Limits, written_long
+from planner.drawing.scale_bar import scale_bar
+from planner.drawing.scales import Scale
+from planner.drawing.schedules import Limits, revision_table
 from planner.drawing.shapes import Block, Drawing, Line, Paper, Shape, Sheet, Window
 from planner.drawing.sheet_frame import frame, heading, heading_height
 from planner.drawing.strings import Surround
-from planner.drawing.stylebook import Style
 from planner.drawing.tables import Stack
 from planner.drawing.title_block import WIDTH, Facts, title_block, title_block_height
 from planner.drawing.wish import SheetWish
-from planner.errors import PlannerError
 from planner.geometry import Box, Frame
-from planner.plan import Plan
-
-#: Plans are not drawn larger than this: beyond, the letters look lost.
-_LARGEST = 20.0
+from planner.planning import Plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,13 +45,42 @@ class Subject:
     title: str
     note: str  #: below the heading, two lines at most
     limits: Sequence[tuple[Limits, float]]  #: from generous to scarce; the plan must become so much larger for it
-    around: Callable[[float], Surround]  #: at a scale
-    draw: Callable[[float, Surround], Drawn]
-    say: Callable[[Limits, float, float, Sequence[str]], list[Stack]]  #: scale, column width, remarks
+    around: Callable[[float, Seams], Surround]  #: at a scale, in parts
+    draw: Callable[[float, Surround, Seams], Drawn]
+    signs: Callable[[float], list[Entry]]  #: what the legend says, at a scale
+    say: Callable[[Limits, float, Sequence[str]], list[Stack]]  #: column width, remarks; without legend and scale bar
 
 
 @dataclass(frozen=True, slots=True)
-class _Made:
+class Task:
+    """What the sheets of one plan are made from."""
+
+    plan: Plan
+    subject: Subject
+    wish: SheetWish
+    place: Place
+    paper: Paper
+    heights: Heights
+    _known: dict[tuple[float, Seams], Surround] = field(default_factory=dict, repr=False, compare=False)
+
+    @property
+    def block(self) -> tuple[float, float]:
+        """Width and height of the title block."""
+        return min(WIDTH, self.paper.frame.width), title_block_height(self.heights, self.plan.room.project)
+
+    def around(self, scale: float, seams: Seams = WHOLE) -> Surround:
+        """What stands around the room; drawn once for each scale."""
+        if (scale, seams) not in self._known:
+            self._known[scale, seams] = self.subject.around(scale, seams)
+        return self._known[scale, seams]
+
+    def on(self, paper: Paper) -> "Task":
+        """The same on another paper."""
+        return replace(self, paper=paper)
+
+
+@dataclass(frozen=True, slots=True)
+class Arranged:
     """An arrangement, its scale, and how long its lists may be."""
 
     ground: Ground
@@ -63,17 +89,88 @@ class _Made:
     limits: Limits
 
 
-def plan_sheet(plan: Plan, style: Style, wish: SheetWish, place: Place, subject: Subject) -> Sheet:
-    """The sheet; PlannerError when paper or scale are not known or the plan does not fit them."""
-    paper = find_paper(wish.paper or style.paper, portrait=wish.portrait)
-    heights = Heights.of(style)
-    subject = _remembering(subject)
-    found = _made_and_drawn(plan, paper, heights, _scales(plan, wish.scale), subject)
+def one_sheet(task: Task, scales: Sequence[Scale]) -> Sheet | None:
+    """The whole plan on one sheet, at the first of `scales` at which it fits; None where it does not."""
+    found = _arranged_and_drawn(task, scales)
     if found is None:
-        raise _misfit(plan, paper, heights, wish, subject)
+        return None
     made, drawn = found
-    facts = facts_of(plan, wish, paper, made.scale.name, subject.title, place)
-    return _sheet(plan, paper, heights, made, drawn, facts, subject)
+    beside = _beside(task, made, drawn.remarks, False) or _beside(task, made, (), False) or ()
+    drawing = drawing_of(task.plan, drawn, made.scale)
+    around = task.around(made.scale.denominator)
+    window = Window(drawing, free_of_heading(made.ground.window, task.heights), middle(task.plan, around, made.scale))
+    title = task.subject.title
+    shapes = furniture(task, made.ground, made.scale, title, beside)
+    return Sheet(task.subject.key, title, task.paper, (window,), shapes, words.language())
+
+
+def arranged(task: Task, scales: Sequence[Scale], reserve: Sequence[str] = (), signs: bool = True) -> Arranged | None:
+    """The best arrangement with as many words as there is room for; None when nothing fits.
+
+    `reserve` are remarks to keep room for; without `signs` there is no legend.
+    """
+
+    def need(scale: Scale) -> tuple[float, float]:
+        around, box = task.around(scale.denominator), task.plan.room.box
+        return (
+            box.width / scale.denominator + around.left + around.right,
+            box.height / scale.denominator + around.bottom + around.top,
+        )
+
+    found: list[tuple[float, Arranged]] = []
+    for limits, price in task.subject.limits:
+        stacks = _stacks_by_width(task, limits, scales[-1].denominator, reserve, signs)
+        made = compose(
+            task.paper.frame, task.block, heading_height(task.heights), task.heights[Role.NOTE], need, stacks, scales
+        )
+        if made is not None:
+            found.append((price * made.price, _with_limits(made, limits)))
+    return min(found, key=lambda item: item[0])[1] if found else None
+
+
+def stacks_beside(
+    task: Task, limits: Limits, scale: float, width: float, remarks: Sequence[str], signs: bool = True
+) -> list[Stack]:
+    """All that stands beside a plan: legend, what is said of it, scale bar."""
+    shown = [legend(task.subject.signs(scale), width, task.heights)] if signs else []
+    issues = revision_table(task.plan, width, task.heights)
+    said = [*task.subject.say(limits, width, remarks), *([] if issues is None else [issues])]
+    return [*shown, *said, scale_bar(scale, width, task.heights)]
+
+
+def furniture(
+    task: Task, ground: Ground, scale: Scale, title: str, beside: Sequence[Shape], note: str | None = None
+) -> tuple[Shape, ...]:
+    """What lies on the paper itself: frame, title block, heading, the words beside the plan."""
+    facts = facts_of(task.plan, task.wish, task.paper, scale.name, task.subject.title, task.place)
+    said = task.subject.note if note is None else note
+    return (
+        *frame(task.paper),
+        *(Line(Role.TITLE_BLOCK, a, b) for a, b in ground.rules),
+        *title_block(ground.title, facts, task.heights),
+        *heading(ground.window, title, _line_of_facts(task.plan, facts), said, task.heights),
+        *beside,
+    )
+
+
+def drawing_of(plan: Plan, drawn: Drawn, scale: Scale) -> Drawing:
+    """What was drawn, in the job's unit or where the room lies in the drawing that it came from."""
+    unit, place = ("in" if plan.room.imperial else "mm"), Frame()
+    if plan.room.placement is not None:
+        unit, place = plan.room.placement.unit, plan.room.placement.frame
+    return Drawing(drawn.shapes, drawn.blocks, scale.denominator, unit, scale.imperial, place)
+
+
+def free_of_heading(window: Box, heights: Heights) -> Box:
+    """What a heading leaves of its part of a sheet."""
+    return Box(window.left, window.bottom, window.right, window.top - heading_height(heights))
+
+
+def middle(plan: Plan, around: Surround, scale: Scale) -> tuple[float, float]:
+    """The middle of the room with all that stands around it."""
+    x, y = plan.room.box.centre
+    s = scale.denominator
+    return (x + s * (around.right - around.left) / 2, y + s * (around.top - around.bottom) / 2)
 
 
 def facts_of(plan: Plan, wish: SheetWish, paper: Paper, scale: str, title: str, place: Place) -> Facts:
@@ -81,157 +178,59 @@ def facts_of(plan: Plan, wish: SheetWish, paper: Paper, scale: str, title: str, 
     return Facts(
         job=plan.room.name,
         document=title,
-        scale=f"{scale} {words.AT} {paper.name}" if scale else words.NO_SCALE,
+        scale=words.say("sheets.scale at", scale=scale, paper=paper.name) if scale else words.say("sheets.no scale"),
         paper=paper.name,
-        units=words.UNIT_NAMES[plan.room.units],
-        sheet=words.SHEET_OF.format(n=place.number, m=place.of),
+        units=units_named(plan.room.units),
+        sheet=words.say("title block.sheet of", n=place.number, m=place.of),
         date=wish.date,
         project=plan.room.project,
     )
 
 
-def _remembering(subject: Subject) -> Subject:
-    """The same subject; what stands around the room is drawn once for each scale."""
-    known: dict[float, Surround] = {}
-
-    def around(scale: float) -> Surround:
-        if scale not in known:
-            known[scale] = subject.around(scale)
-        return known[scale]
-
-    return replace(subject, around=around)
-
-
-def _made_and_drawn(
-    plan: Plan,
-    paper: Paper,
-    heights: Heights,
-    scales: Sequence[Scale],
-    subject: Subject,
-    reserve: tuple[str, ...] = (),
-    tries: int = 4,
-) -> tuple[_Made, Drawn] | None:
+def _arranged_and_drawn(
+    task: Task, scales: Sequence[Scale], reserve: tuple[str, ...] = (), tries: int = 4
+) -> tuple[Arranged, Drawn] | None:
     """An arrangement and the plan drawn for it; None when nothing fits.
 
     What had to be left out is known only when the plan is drawn, and saying so takes room: then all is arranged anew.
     """
-    made = _composed(plan, paper, heights, scales, subject, reserve)
+    made = arranged(task, scales, reserve)
     if made is None:
         return None
-    drawn = subject.draw(made.scale.denominator, subject.around(made.scale.denominator))
-    if tries == 0 or _beside(subject, made, drawn.remarks, made.whole) is not None:
+    scale = made.scale.denominator
+    drawn = task.subject.draw(scale, task.around(scale), WHOLE)
+    if tries == 0 or _beside(task, made, drawn.remarks, made.whole) is not None:
         return made, drawn
     more = (*reserve, *(remark for remark in drawn.remarks if remark not in reserve))
-    return _made_and_drawn(plan, paper, heights, scales, subject, more, tries - 1) or (made, drawn)
+    return _arranged_and_drawn(task, scales, more, tries - 1) or (made, drawn)
 
 
-def _scales(plan: Plan, asked: float | None) -> Sequence[Scale]:
-    if asked is not None:
-        return (scale_of(asked, plan.room.imperial),)
-    return [s for s in standard_scales(plan.room.imperial) if s.denominator >= _LARGEST]
-
-
-def _composed(
-    plan: Plan,
-    paper: Paper,
-    heights: Heights,
-    scales: Sequence[Scale],
-    subject: Subject,
-    reserve: Sequence[str] = (),
-) -> _Made | None:
-    """The best arrangement with as many words as there is room for."""
-    block = (min(WIDTH, paper.frame.width), title_block_height(heights))
-    head = heading_height(heights)
-
-    def need(scale: Scale) -> tuple[float, float]:
-        around, box = subject.around(scale.denominator), plan.room.box
-        return (
-            box.width / scale.denominator + around.left + around.right,
-            box.height / scale.denominator + around.bottom + around.top,
-        )
-
-    found: list[tuple[float, _Made]] = []
-    for limits, price in subject.limits:
-        stacks = _stacks_by_width(subject, limits, scales[-1].denominator, reserve)
-        made = compose(paper.frame, block, head, heights[Role.NOTE], need, stacks, scales)
-        if made is not None:
-            found.append((price * made.price, _Made(made.ground, made.scale, made.whole, limits)))
-    return min(found, key=lambda item: item[0])[1] if found else None
+def _with_limits(made: Composition, limits: Limits) -> Arranged:
+    return Arranged(made.ground, made.scale, made.whole, limits)
 
 
 def _stacks_by_width(
-    subject: Subject, limits: Limits, scale: float, remarks: Sequence[str]
+    task: Task, limits: Limits, scale: float, remarks: Sequence[str], signs: bool
 ) -> Callable[[float], Sequence[Stack]]:
     """Make stacks once for each width."""
     known: dict[float, Sequence[Stack]] = {}
 
     def stacks(width: float) -> Sequence[Stack]:
         if width not in known:
-            known[width] = subject.say(limits, scale, width, remarks)
+            known[width] = stacks_beside(task, limits, scale, width, remarks, signs)
         return known[width]
 
     return stacks
 
 
-def _beside(subject: Subject, made: _Made, remarks: Sequence[str], whole: bool) -> tuple[Shape, ...] | None:
+def _beside(task: Task, made: Arranged, remarks: Sequence[str], whole: bool) -> tuple[Shape, ...] | None:
     """The words in their columns; None when the remarks are too much for them."""
-    stacks = subject.say(made.limits, made.scale.denominator, made.ground.width, remarks)
+    stacks = stacks_beside(task, made.limits, made.scale.denominator, made.ground.width, remarks)
     return set_words(stacks, made.ground.columns) if fits(stacks, made.ground.columns, whole) else None
 
 
-def _sheet(
-    plan: Plan, paper: Paper, heights: Heights, made: _Made, drawn: Drawn, facts: Facts, subject: Subject
-) -> Sheet:
-    ground, scale = made.ground, made.scale
-    beside = _beside(subject, made, drawn.remarks, False) or _beside(subject, made, (), False) or ()
-    unit, place = ("in" if plan.room.imperial else "mm"), Frame()
-    if plan.room.placement is not None:  # it lies where the room lies in the drawing that it came from
-        unit, place = plan.room.placement.unit, plan.room.placement.frame
-    drawing = Drawing(drawn.shapes, drawn.blocks, scale.denominator, unit, scale.imperial, place)
-    shapes = (
-        *frame(paper),
-        *(Line(Role.TITLE_BLOCK, a, b) for a, b in ground.rules),
-        *title_block(ground.title, facts, heights),
-        *heading(ground.window, subject.title, _line_of_facts(plan, facts), subject.note, heights),
-        *beside,
-    )
-    window = _window(plan, drawing, subject.around(scale.denominator), ground.window, heights)
-    return Sheet(subject.key, subject.title, paper, (window,), shapes)
-
-
-def _window(plan: Plan, drawing: Drawing, around: Surround, box: Box, heights: Heights) -> Window:
-    """The plan in the middle of what its heading leaves."""
-    free = Box(box.left, box.bottom, box.right, box.top - heading_height(heights))
-    room, s = plan.room.box, drawing.scale
-    middle = (
-        room.centre[0] + s * (around.right - around.left) / 2,
-        room.centre[1] + s * (around.top - around.bottom) / 2,
-    )
-    return Window(drawing, free, middle)
-
-
 def _line_of_facts(plan: Plan, facts: Facts) -> str:
-    height = plan.room.ceiling_height
-    level = "" if height is None else f"; {words.CEILING_HEIGHT.lower()} {written_long(height, plan.room.units)}"
-    return f"{words.SCALE} {facts.scale}{level}"
-
-
-def _misfit(plan: Plan, paper: Paper, heights: Heights, wish: SheetWish, subject: Subject) -> PlannerError:
-    """What would do instead: a smaller scale on this paper, and the next paper that takes what was asked for."""
-    mends = []
-    asked = f"1:{wish.scale:g}" if wish.scale is not None else "any standard scale"
-    if wish.scale is not None:
-        made = _composed(plan, paper, heights, _scales(plan, None), subject)
-        if made is not None:
-            mends.append(f"{made.scale.name} fits {paper.name}")
-    for name in larger_papers(paper.name):
-        larger = find_paper(name, portrait=wish.portrait)
-        made = _composed(plan, larger, heights, _scales(plan, wish.scale), subject)
-        if made is not None:
-            mends.append(f"{name} takes it at {made.scale.name}")
-            break
-    return PlannerError(
-        f"{subject.title}: the room does not fit {paper.name} at {asked}.",
-        where="paper and scale",
-        mend=f"{'; '.join(mends)}." if mends else "No paper known here takes it; plan it in parts.",
-    )
+    height, told = plan.room.ceiling_height, {"scale": facts.scale, "units": facts.units}
+    if height is None:
+        return words.say("sheets.facts", **told)
+    return words.say("sheets.facts with height", **told, height=spoken(height, plan.room.units))

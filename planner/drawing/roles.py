@@ -34,6 +34,7 @@ class Role(StrEnum):
     EXIT_SIGN = "exit sign"
     ACCESS = "access"
     SERVICE_MARK = "service mark"
+    SERVICE_KEY = "service key"  #: its number in the list, where marks have no room
     # findings
     FINDING = "finding"
     # set-out
@@ -44,6 +45,14 @@ class Role(StrEnum):
     CUT_PIECE = "cut piece"  #: outline of a piece on it
     OFFCUT = "off-cut"  #: the tint of what is left over
     PIECE_MARK = "piece mark"  #: id and length lettered on a piece
+    # templates
+    TEMPLATE_CUT = "template cut"  #: the line to cut by
+    TEMPLATE_EDGE = "template edge"  #: an edge that the factory made
+    CENTRE_MARK = "centre mark"
+    WASTE_HATCH = "waste hatch"
+    TRIM_LINE = "trim line"  #: where a page is trimmed, and where its neighbour's edge comes to lie
+    REGISTER = "register mark"  #: crosses that neighbouring pages share
+    BANNER = "banner"  #: large letters that nobody overlooks
     # drafting
     DIMENSION = "dimension"
     CORNER_MARK = "corner mark"
@@ -52,8 +61,13 @@ class Role(StrEnum):
     LEGEND = "legend"
     CAUTION = "caution"
     SCALE_BAR = "scale bar"
+    # plans in parts
+    MATCH_LINE = "match line"  #: where a plan goes on on another sheet
+    KEY_PLAN = "key plan"
+    KEY_SHADE = "key shade"  #: the part of a key plan that its sheet shows
     # paper
     FRAME = "frame"
+    ZONE = "zone"  #: fields of the frame, their letters and numbers
     TITLE_BLOCK = "title block"
     TITLE_LABEL = "title label"  #: small words above a title-block field
     TITLE_TEXT = "title text"

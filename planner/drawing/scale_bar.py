@@ -20,7 +20,7 @@ _THICK = 1.2
 def scale_bar(scale: float, width: float, heights: Heights) -> Stack:
     """Both bars at 1:`scale` on at most `width` millimetres of paper."""
     rows = (_bar(_METRE, "m", scale, width, heights), _bar(_FOOT, "ft", scale, width, heights))
-    return drawn_rows(words.SCALE_BAR, rows, width, heights)
+    return drawn_rows(words.say("sheets.scale bar"), rows, width, heights)
 
 
 def bar_length(unit: float, scale: float, width: float) -> tuple[float, int]:

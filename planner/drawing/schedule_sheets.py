@@ -9,13 +9,14 @@ from planner.drawing.schedules import SCHEDULES
 from planner.drawing.shapes import Sheet
 from planner.drawing.stylebook import Style
 from planner.drawing.wish import SheetWish
-from planner.plan import Plan
+from planner.planning import Plan
 
 KEY = SCHEDULES
 
 
+@words.in_its_language
 def schedule_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place = ALONE) -> tuple[Sheet, ...]:
     """As many sheets as the lists need; PlannerError when the paper is not known."""
     heights = Heights.of(style)
-    subject = ListSubject(KEY, words.SCHEDULES, "", lambda width: lists(plan, width, heights))
+    subject = ListSubject(KEY, words.say("sheets.schedules"), "", lambda width: lists(plan, width, heights))
     return list_sheets(plan, style, wish, place, subject)

@@ -4,17 +4,17 @@ In: a plan, the width of a column, how many rows a list may have. Out: stacks, r
 """
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
 from planner.ceiling.checks import cautions
 from planner.ceiling.model import Panel
 from planner.drawing import words
-from planner.drawing.annotation import findings_in_order
-from planner.drawing.dimensions import written, written_module
+from planner.drawing.annotation import finding_said, findings_in_order
+from planner.drawing.dimensions import spoken, written, written_size
 from planner.drawing.labels import Heights
-from planner.drawing.lettering import clean
+from planner.drawing.lettering import clean, lacking
 from planner.drawing.panel_marks import panel_class
 from planner.drawing.place import ALONE, Place
 from planner.drawing.plan_lines import panel_size
@@ -22,8 +22,7 @@ from planner.drawing.roles import Role
 from planner.drawing.tables import Stack, compact_table, notes, shortened, signed_notes, table
 from planner.findings import Finding
 from planner.geometry import Frame
-from planner.lengths import format_length
-from planner.plan import Plan
+from planner.planning import Plan
 from planner.room.outline import Room
 
 _SQUARE_FOOT = 304.8**2
@@ -37,6 +36,7 @@ ORDER_OF_WORK = "order-of-work"
 #: Less than this is what a tape does not show (from memory).
 _OUT_OF_SQUARE_MM = 3.0
 _SAID_CORNERS = 3
+_MOST_REVISIONS = 6
 #: Findings longer than this stand in full on the sheet of findings only.
 _LONGEST_FINDING = 170
 
@@ -53,17 +53,19 @@ class Limits:
 
 def quantities(plan: Plan, width: float, heights: Heights, place: Place = ALONE) -> Stack:
     """The main numbers of the ceiling, and where its lists are."""
-    system = clean(plan.ceiling.system.title)
+    system = clean(words.named(plan.ceiling.system.title))
     see = place.see(SCHEDULES)
-    lists = [words.LISTS.format(see=see)] if see else []
-    return table(words.QUANTITIES, "lr", (), _facts(plan), width, heights, (system, *lists))
+    lists = [words.say("quantities.lists", see=see)] if see else []
+    return table(words.say("quantities.heading"), "lr", (), _facts(plan), width, heights, (system, *lists))
 
 
 def _mains_run(plan: Plan) -> str:
     """Which way the mains run against the base wall, as the grid lies."""
     turned = plan.ceiling.layout.frame.angle_deg + (0.0 if plan.ceiling.mains == "along" else 90.0)
     degrees = round(turned % 180.0, 1) % 180.0
-    return words.MAINS_RUN.get(degrees) or words.MAINS_AT.format(degrees=f"{degrees:g}")
+    if degrees in (0.0, 90.0):
+        return words.say("quantities.mains along" if degrees == 0.0 else "quantities.mains square")
+    return words.say("quantities.mains at", degrees=f"{degrees:g}")
 
 
 def _facts(plan: Plan) -> list[tuple[str, str]]:
@@ -71,27 +73,27 @@ def _facts(plan: Plan) -> list[tuple[str, str]]:
     layout = ceiling.layout
     classes = len({panel_class(panel) for panel in ceiling.panels})
     rows = [
-        (words.MODULE, " × ".join(written_module(side, room.units) for side in layout.module)),
-        (words.MAINS, _mains_run(plan)),
-        (words.AREA, _area(room.area, room.imperial)),
-        (words.PERIMETER, written_long(room.perimeter, room.units)),
-        (words.FULL_PANELS, str(ceiling.full_panels)),
-        (words.CUT_PANELS, words.IN_CLASSES.format(n=len(ceiling.panels), classes=classes)),
+        (words.say("quantities.module"), written_size(layout.module, room.units)),
+        (words.say("quantities.mains"), _mains_run(plan)),
+        (words.say("quantities.area"), _area(room.area, room.imperial)),
+        (words.say("quantities.perimeter"), spoken(room.perimeter, room.units)),
+        (words.say("quantities.full panels"), str(ceiling.full_panels)),
+        (
+            words.say("quantities.cut panels"),
+            words.say("quantities.in classes", n=len(ceiling.panels), classes=classes),
+        ),
     ]
     if layout.smallest_cut is not None:
-        rows.append((words.SMALLEST_CUT, written(layout.smallest_cut, room.units)))
+        rows.append((words.say("quantities.smallest cut"), written(layout.smallest_cut, room.units)))
     if room.ceiling_height is not None:
-        rows.append((words.CEILING_HEIGHT, written_long(room.ceiling_height, room.units)))
+        rows.append((words.say("quantities.ceiling height"), spoken(room.ceiling_height, room.units)))
     return rows
 
 
 def _area(mm2: float, imperial: bool) -> str:
-    return f"{mm2 / _SQUARE_FOOT:.1f} sq ft" if imperial else f"{mm2 / 1e6:.2f} m²"
-
-
-def written_long(mm: float, units: str) -> str:
-    """A length with its unit."""
-    return format_length(mm, units) if units in ("ft-in", "in") else format_length(mm, "mm")
+    if imperial:
+        return words.say("quantities.area imperial", area=f"{mm2 / _SQUARE_FOOT:.1f}")
+    return words.say("quantities.area metric", area=f"{mm2 / 1e6:.2f}")
 
 
 def written_weight(kg: float, imperial: bool) -> str:
@@ -108,22 +110,35 @@ def panel_schedule(plan: Plan, width: float, limit: int | None, heights: Heights
         return None
     names = sorted(classes, key=lambda name: (len(name), name))
     rows = [_class_row(name, classes[name], plan.room.units) for name in names]
-    return compact_table(words.PANELS, "lllr", words.PANEL_HEADS, rows, width, heights)
+    return compact_table(words.say("panels.heading"), "lllr", words.row("panels.heads"), rows, width, heights)
 
 
 def _class_row(name: str, panels: Sequence[Panel], units: str) -> tuple[str, str, str, str]:
     panel = panels[0]
     taper = written(panel.taper, "in" if units == "ft-in" else units) if panel.taper >= 1.0 else ""
-    size = words.DRILLED if panel.full_size else panel_size(panel, units)
+    size = words.say("panels.drilled") if panel.full_size else panel_size(panel, units)
     if panel.cutouts and not panel.full_size:
-        taper = taper or words.WITH_HOLE
+        taper = taper or words.say("panels.with hole")
     return (name, size, taper, str(len(panels)))
 
 
 def layout_notes(plan: Plan, remarks: Iterable[str], width: float, heights: Heights) -> Stack:
     """Why the grid lies here, where it starts, how far the room is out of square, what the sheet leaves out."""
-    sentences = (plan.ceiling.layout.rule, start_sentence(plan), *out_of_square(plan), *remarks)
-    return notes(words.LAYOUT, sentences, width, heights)
+    sentences = (plan.ceiling.layout.rule, start_sentence(plan), *out_of_square(plan), *_not_drawn(plan), *remarks)
+    return notes(words.say("layout.heading"), sentences, width, heights)
+
+
+def _not_drawn(plan: Plan) -> Iterator[str]:
+    """A word on the user's own letters that the font lacks; nothing when it has all."""
+    room = plan.room
+    given = (
+        *(room.name, *room.corner_names, *(value for _, value in room.project)),
+        *(column.name for column in room.columns),
+        *(service.name for service in plan.ceiling.services),
+        *(line.item for line in plan.stock.takeoff),
+    )
+    if count := lacking(given):
+        yield words.say("left out.letters", count=count)
 
 
 def out_of_square(plan: Plan) -> tuple[str, ...]:
@@ -137,11 +152,12 @@ def out_of_square(plan: Plan) -> tuple[str, ...]:
     }
     worst = sorted(off, key=lambda name: -abs(off[name]))[:_SAID_CORNERS]
     return tuple(
-        words.OUT_OF_SQUARE.format(
+        words.say(
+            "layout.out of square",
             corner=name,
-            off=written_long(abs(off[name]), room.units),
-            over=written_long(_shorter_wall(room, name), room.units),
-            way=words.OPEN if off[name] > 0 else words.CLOSED,
+            off=spoken(abs(off[name]), room.units),
+            over=spoken(_shorter_wall(room, name), room.units),
+            way=words.say("layout.open") if off[name] > 0 else words.say("layout.closed"),
         )
         for name in worst
     )
@@ -161,13 +177,14 @@ def start_sentence(plan: Plan) -> str:
     corner = Frame(base.start, turn)
     x, y = corner.inward(plan.ceiling.layout.frame.origin)
     if abs(corner.inward(last.start)[0]) < 1.0 and base.arc is None and last.arc is None:
-        first, second = written(abs(y), units), written(abs(x), units)
-        return words.START_SENTENCE.format(first=first, first_wall=base.name, second=second, second_wall=last.name)
-    return words.START_LONE.format(
-        away=written(abs(y), units),
-        wall=base.name if base.arc is None else words.CHORD_OF.format(wall=base.name),
-        along=written(abs(x), units),
-        way=words.PAST if x >= 0 else words.SHORT_OF,
+        first, second = spoken(abs(y), units), spoken(abs(x), units)
+        return words.say("layout.start", first=first, first_wall=base.name, second=second, second_wall=last.name)
+    return words.say(
+        "layout.start from one wall",
+        away=spoken(abs(y), units),
+        wall=base.name if base.arc is None else words.say("walls.chord of", wall=base.name),
+        along=spoken(abs(x), units),
+        way=words.say("layout.past") if x >= 0 else words.say("layout.short of"),
         corner=plan.room.corner_names[0],
     )
 
@@ -182,7 +199,7 @@ def finding_notes(
 ) -> Stack | None:
     """The wanted findings with their numbers on the plan, long ones shortened; None when there are none."""
     rows = [
-        (str(number), f"{words.SEVERITY[finding.severity]}: {_brief(finding.message)}")
+        (str(number), _brief(finding_said(finding)))
         for number, finding in enumerate(findings_in_order(plan.findings), start=1)
         if wanted(finding)
     ]
@@ -191,11 +208,11 @@ def finding_notes(
     shown = list(_first(rows, limit))
     cut = any(text.endswith("…") for _, text in shown)
     if len(rows) > len(shown):
-        said = words.MORE_FINDINGS.format(n=len(rows) - len(shown))
+        said = words.say("findings.more", n=len(rows) - len(shown))
         shown.append(("", place.pointed(said, ORDER_OF_WORK) + "."))
     elif cut and place.see(ORDER_OF_WORK):
-        shown.append(("", words.IN_FULL.format(see=place.see(ORDER_OF_WORK))))
-    return signed_notes(words.FINDINGS, shown, width, heights)
+        shown.append(("", words.say("findings.in full", see=place.see(ORDER_OF_WORK))))
+    return signed_notes(words.say("findings.heading"), shown, width, heights)
 
 
 def _brief(message: str) -> str:
@@ -212,8 +229,15 @@ def caution_notes(plan: Plan, width: float, limit: int, heights: Heights, place:
     shown = [sentence for sentence in sentences if sentence in shortest]
     left = len(sentences) - len(shown)
     if left:
-        shown.append(place.pointed(words.MORE_CAUTIONS.format(n=left), ORDER_OF_WORK) + ".")
-    return notes(words.CAUTIONS, shown, width, heights, Role.CAUTION, "!") if shown else None
+        shown.append(place.pointed(words.say("cautions.more", n=left), ORDER_OF_WORK) + ".")
+    return notes(words.say("cautions.heading"), shown, width, heights, Role.CAUTION, "!") if shown else None
+
+
+def revision_table(plan: Plan, width: float, heights: Heights) -> Stack | None:
+    """The last issues of the drawings, the newest first: date, what changed, by whom; None when none was given."""
+    newest = plan.room.revisions[::-1][:_MOST_REVISIONS]
+    rows = [(each.rev, ", ".join(filter(None, (each.date, each.text, each.by)))) for each in newest]
+    return signed_notes(words.say("revisions.heading"), rows, width, heights) if rows else None
 
 
 def project_notes(plan: Plan, width: float, lines: int, heights: Heights) -> Stack | None:
@@ -223,7 +247,7 @@ def project_notes(plan: Plan, width: float, lines: int, heights: Heights) -> Sta
         return None
     height = heights[Role.NOTE]
     text = shortened(clean(" ".join(given)), lines * (width - 2 * height), height)
-    return notes(words.NOTES, (text,), width, heights)
+    return notes(words.say("sheets.notes"), (text,), width, heights)
 
 
 def _first(items: Sequence[_T], limit: int) -> Sequence[_T]:

@@ -6,6 +6,7 @@ from the first corner of their wall, each rounded for itself, so that errors do 
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from functools import partial
 
 from planner.ceiling.model import Mark, SetOut
@@ -13,21 +14,23 @@ from planner.drawing import words
 from planner.drawing.board import Board, bare_board
 from planner.drawing.corner_marks import mark_corners, unit
 from planner.drawing.dimensions import written
-from planner.drawing.labels import Heights, Taken, steady, text_ring
+from planner.drawing.labels import Heights, steady, text_ring
 from planner.drawing.lettering import clean
+from planner.drawing.match_lines import Seams
 from planner.drawing.place import ALONE, Place
 from planner.drawing.plan_lines import column_shapes, walls_shape
-from planner.drawing.plan_sheet import Drawn, Subject, plan_sheet
+from planner.drawing.plan_sheet import Drawn, Subject
+from planner.drawing.plan_sheets import plan_sheets
 from planner.drawing.roles import Role
 from planner.drawing.schedules import Limits
-from planner.drawing.setout_words import setout_words
+from planner.drawing.setout_words import setout_signs, setout_words
 from planner.drawing.shapes import Circle, Line, Shape, Sheet, Text
 from planner.drawing.strings import Surround, corner_room
 from planner.drawing.stylebook import Style
 from planner.drawing.tables import moved, shortened
 from planner.drawing.wish import SheetWish
 from planner.geometry import Frame, Point, box_of
-from planner.plan import Plan
+from planner.planning import Plan
 from planner.room.outline import Wall
 
 KEY = "set-out"
@@ -46,29 +49,43 @@ _APART = 1.5
 _BEYOND = 20.0
 #: Letters of a mark longer than this on paper, millimetres, are shortened.
 _LONGEST = 48.0
+#: Letters of a mark that something is in the way of are moved by so many heights of capitals, the least first.
+_SHIFTS = (0.0, 0.8, -0.8, 1.5, -1.5, 2.2, -2.2, 3.0, -3.0)
+#: Where letters may stand along a line, as shares of its length: its middle first.
+_SHARES = (0.5, *(0.5 + side * k / 40 for k in range(1, 17) for side in (-1, 1)))
 
 
-def setout_plan(plan: Plan, style: Style, wish: SheetWish, place: Place = ALONE) -> Sheet | None:
-    """The sheet, None when the ceiling has no set-out; PlannerError when the plan does not fit the paper."""
+@words.in_its_language
+def setout_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place = ALONE) -> tuple[Sheet, ...]:
+    """One sheet, or an overview and parts; none when the ceiling has no set-out.
+
+    PlannerError when the plan does not fit paper and scale.
+    """
+    subject = subject_of(plan, Heights.of(style), place)
+    return () if subject is None else plan_sheets(plan, style, wish, place, subject)
+
+
+def subject_of(plan: Plan, heights: Heights, place: Place) -> Subject | None:
+    """What the sheets show; None when the ceiling has no set-out."""
     setout = plan.ceiling.setout
     if setout is None:
         return None
-    heights = Heights.of(style)
-    subject = Subject(
+    return Subject(
         key=KEY,
-        title=words.SET_OUT,
-        note=words.SET_OUT_NOTE,
+        title=words.say("sheets.set-out"),
+        note=words.say("sheets.set-out note"),
         limits=_LIMITS,
-        around=lambda scale: _around(plan, setout, heights, scale),
+        around=partial(_around, plan, setout, heights),
         draw=partial(_draw, plan, setout, heights),
-        say=partial(setout_words, plan, setout, heights, place),
+        signs=lambda scale: setout_signs(plan, setout),
+        say=lambda limits, width, remarks: setout_words(plan, setout, heights, place, width, remarks),
     )
-    return plan_sheet(plan, style, wish, place, subject)
 
 
-def _around(plan: Plan, setout: SetOut, heights: Heights, scale: float) -> Surround:
+def _around(plan: Plan, setout: SetOut, heights: Heights, scale: float, seams: Seams) -> Surround:
     """The marks of all walls, and how far their letters reach."""
-    board = bare_board(plan, scale, heights)
+    board = bare_board(plan, scale, heights, seams)
+    _lines_of(board, setout)
     mark_corners(board)
     left_out = _mark_walls(board, setout)
     room, clear = plan.room.box, corner_room(heights)
@@ -86,15 +103,16 @@ def _around(plan: Plan, setout: SetOut, heights: Heights, scale: float) -> Surro
     )
 
 
-def _draw(plan: Plan, setout: SetOut, heights: Heights, scale: float, around: Surround) -> Drawn:
+def _draw(plan: Plan, setout: SetOut, heights: Heights, scale: float, around: Surround, seams: Seams) -> Drawn:
     """Walls, marks, strings and diagonals, lettered for a scale."""
-    board = bare_board(plan, scale, heights)
+    board = bare_board(plan, scale, heights, seams)
+    lines = _lines_of(board, setout)
     mark_corners(board)
     left_out = _mark_walls(board, setout)
     if left_out:
         count = sum(len(wall.marks) for wall in setout.walls)
-        board.remarks.append(words.SET_OUT_LEFT_OUT.format(n=left_out, of=count))
-    lines = _stretched(board, setout)
+        board.remarks.append(words.say("left out.set-out marks", n=left_out, of=count))
+    board.shapes += _stretched(lines)
     _letter_walls(board)
     _letter_lines(board, lines)
     shapes: tuple[Shape, ...] = (
@@ -117,42 +135,76 @@ def _mark_walls(board: Board, setout: SetOut) -> int:
 
 
 def _mark_wall(board: Board, wall: Wall, marks: Sequence[Mark]) -> int:
-    """The marks of one wall: letters stand square to it, outside of the room, or inside where there is no space."""
+    """The marks of one wall: a tick for each, and letters beside it; how many have no room for letters."""
     height = board.heights[Role.SET_OUT]
-    start, end = board.paper(wall.start), board.paper(wall.end)
-    way = unit(start, end)
-    out = (way[1], -way[0])
+    side = _side_of(board, wall)
     ordered = sorted(marks, key=lambda mark: mark.at)
     seen = [seen_from_chord(wall, mark.at) for mark in ordered]
     spots, bows = [along / board.scale for along, _ in seen], [off / board.scale for _, off in seen]
-    every = _thinned(len(spots), _APART * height, math.dist(start, end))
+    every = _thinned(len(spots), _APART * height, wall_length(board, wall))
     shown = iter(spread(spots[::every], _APART * height))
     places = [next(shown) if k % every == 0 else None for k in range(len(spots))]
-    board.shapes.append(Circle(Role.SET_OUT, start, 0.8))
+    board.shapes.append(Circle(Role.SET_OUT, side.start, 0.8))
     left_out = 0
     for mark, spot, bow, place in zip(ordered, spots, bows, places, strict=True):
-        ends = [_at(start, way, out, spot, bow + reach) for reach in (-_TICK_IN, _TICK_OUT)]
+        ends = [side.at(spot, bow + reach) for reach in (-_TICK_IN, _TICK_OUT)]
         board.shapes.append(Line(Role.SET_OUT, ends[0], ends[1]))
         board.strokes.add_stroke(ends[0], ends[1])
-        if place is None:
-            left_out += 1
-            continue
-        off = _NEAR if abs(place - spot) < 0.05 else _FAR
-        text = shortened(f"{written(mark.at, board.plan.room.units)}  {clean(mark.what)}", _LONGEST, height)
-        found = False
-        for side in (1.0, -1.0):
-            lettered = _square_to_wall(
-                text, _at(start, way, out, place, bow + side * off), (side * out[0], side * out[1])
-            )
-            if board.letter([lettered], board.bodies, board.walls, gap=0.1):
-                if off == _FAR:
-                    knee = _at(start, way, out, spot, bow + side * _TICK_OUT)
-                    tip = _at(start, way, out, place, bow + side * (off - 0.6))
-                    board.shapes.append(Line(Role.SET_OUT, knee, tip))
-                found = True
-                break
-        left_out += not found
+        text = shortened(f"{written(mark.at, board.plan.room.units)}  {words.drawn(mark.what)}", _LONGEST, height)
+        left_out += place is None or not _letter_mark(board, side, text, spot, bow, place)
     return left_out
+
+
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """A wall on paper: its start, the way along it, the way out of the room."""
+
+    start: Point
+    way: Point
+    out: Point
+
+    def at(self, along: float, off: float) -> Point:
+        (x, y), (u, v), (p, q) = self.start, self.way, self.out
+        return (x + along * u + off * p, y + along * v + off * q)
+
+
+def _side_of(board: Board, wall: Wall) -> _Side:
+    start = board.paper(wall.start)
+    way = unit(start, board.paper(wall.end))
+    return _Side(start, way, (way[1], -way[0]))
+
+
+def wall_length(board: Board, wall: Wall) -> float:
+    """From end to end on paper."""
+    return math.dist(board.paper(wall.start), board.paper(wall.end))
+
+
+def _letter_mark(board: Board, side: _Side, text: str, spot: float, bow: float, place: float) -> bool:
+    """Letters square to the wall: outside of the room or else inside, clear of strings if that can be.
+
+    Where something is in the way they are moved along the wall a little; a line leads to letters that were moved.
+    """
+    height = board.heights[Role.SET_OUT]
+    for avoid in ((board.bodies, board.walls, board.strokes), (board.bodies, board.walls)):
+        for shift in _SHIFTS:
+            for way in (1.0, -1.0):
+                along = place + shift * height
+                off = _NEAR if abs(along - spot) < 0.05 else _FAR
+                out = (way * side.out[0], way * side.out[1])
+                lettered = _square_to_wall(text, side.at(along, bow + way * off), out)
+                if board.letter([_spaced(lettered)], *avoid, gap=0.1):
+                    board.shapes[-1] = lettered
+                    if off == _FAR:
+                        knee, tip = side.at(spot, bow + way * _TICK_OUT), side.at(along, bow + way * (off - 0.6))
+                        board.shapes.append(Line(Role.SET_OUT, knee, tip))
+                        board.strokes.add_stroke(knee, tip)
+                    return True
+    return False
+
+
+def _spaced(text: Text) -> Text:
+    """The same letters with room behind them, so that those of another wall do not join them."""
+    return replace(text, text=f"{text.text}  " if text.horizontal == "left" else f"  {text.text}")
 
 
 def _thinned(count: int, apart: float, long: float) -> int:
@@ -187,10 +239,6 @@ def seen_from_chord(wall: Wall, at: float) -> tuple[float, float]:
     return along, -left
 
 
-def _at(start: Point, way: Point, out: Point, along: float, off: float) -> Point:
-    return (start[0] + along * way[0] + off * out[0], start[1] + along * way[1] + off * out[1])
-
-
 def _square_to_wall(text: str, at: Point, out: Point) -> Text:
     """Letters that begin or end at a point beside a wall and run away from it."""
     angle = math.degrees(math.atan2(out[1], out[0]))
@@ -202,39 +250,51 @@ def _square_to_wall(text: str, at: Point, out: Point) -> Text:
 _Lettered = tuple[Role, Point, Point, str]  #: role, ends on paper, what is written along it
 
 
-def _stretched(board: Board, setout: SetOut) -> list[_Lettered]:
-    """Strings and diagonals, drawn; what is to be lettered along them."""
+def _lines_of(board: Board, setout: SetOut) -> list[_Lettered]:
+    """Strings and diagonals, and what is to be lettered along them; all other letters keep clear of them."""
     units = board.plan.room.units
-    lines = [(Role.STRING_LINE, a, b, shortened(clean(what), 2 * _LONGEST, 2.5)) for a, b, what in setout.lines]
+    lines = [(Role.STRING_LINE, a, b, shortened(words.drawn(what), 2 * _LONGEST, 2.5)) for a, b, what in setout.lines]
     lines += [(Role.DIMENSION, d.start, d.end, written(d.length, units)) for d in setout.diagonals]
     found = [(role, board.paper(a), board.paper(b), text) for role, a, b, text in lines]
-    for role, a, b, _ in found:
-        board.shapes.append(Line(role, a, b))
+    for _, a, b, _ in found:
         board.strokes.add_stroke(a, b)
     return found
 
 
+def _stretched(lines: Sequence[_Lettered]) -> Iterator[Line]:
+    meaning = {Role.STRING_LINE: words.say("legend.string line"), Role.DIMENSION: words.say("legend.diagonal")}
+    return (Line(role, a, b, meaning[role]) for role, a, b, _ in lines)
+
+
 def _letter_lines(board: Board, lines: Sequence[_Lettered]) -> None:
-    """Strings with what they are, diagonals with their lengths."""
+    """Strings with what they are, diagonals with their lengths; on every part of a plan, where there is room.
+
+    Where there is none, the marks at the ends of a string say what it is, and the list of diagonals how long they are.
+    """
     for role, a, b, text in lines:
-        places = list(_beside(board, role, a, b, text))
-        tries: tuple[tuple[Taken, ...], ...] = ((board.bodies, board.walls, board.strokes), (board.bodies, board.walls))
-        any(places and board.letter(places, *avoid) for avoid in tries)
+        for places in board.by_part(_beside(board, role, a, b, text, (1.0, -1.0, 2.2, -2.2))):
+            board.letter(places, board.bodies, board.walls, board.strokes)
 
 
 def _letter_walls(board: Board) -> None:
-    """Each wall's name, its length and where its tape begins, inside of it."""
+    """Each wall's name, its length and where its tape begins, inside of it; on every part that shows it.
+
+    Clear of strings and diagonals, shorter if need be: a label that is crossed is no label.
+    """
     for wall, corner in zip(board.plan.room.walls, board.plan.room.corner_names, strict=True):
-        length = written(wall.length, board.plan.room.units)
-        text = words.WALL_RUN.format(wall=clean(wall.name), length=length, corner=clean(corner))
-        start, end = board.paper(wall.end), board.paper(wall.start)  # turned round: letters stand on the room's side
-        for said in (text, clean(wall.name)):
-            places = list(_beside(board, Role.DIMENSION, start, end, said, (-2.2, -5.0, 2.2, -8.0, 5.0, -11.0)))
-            if places and (
-                board.letter(places, board.bodies, board.walls, board.strokes)
-                or board.letter(places, board.bodies, board.walls)
-            ):
-                break
+        name, length = clean(wall.name), written(wall.length, board.plan.room.units)
+        text = words.say("set-out.wall run", wall=name, length=length, corner=clean(corner))
+        sayings = (text, f"{name}: {length}", name)
+        parts = [board.by_part(_wall_places(board, wall, said)) for said in sayings]
+        for k in range(max(map(len, parts))):
+            tries = [part[k] for part in parts if k < len(part)]
+            any(board.letter(places, board.bodies, board.walls, board.strokes) for places in tries)
+
+
+def _wall_places(board: Board, wall: Wall, text: str) -> Iterator[Text]:
+    """Places for the name of a wall, near it, on the room's side first: to the left of the wall walked backwards."""
+    start, end = board.paper(wall.end), board.paper(wall.start)
+    return _beside(board, Role.DIMENSION, start, end, text, (-2.2, -3.4, -5.0, 2.2, -6.5, -8.0, 3.6, 5.0, -11.0))
 
 
 def _beside(
@@ -249,6 +309,6 @@ def _beside(
     angle = steady(math.degrees(math.atan2(way[1], way[0])))
     for off in offs:
         lift = math.copysign(abs(off) + height / 2, off)
-        for share in (0.5, 0.35, 0.65, 0.2, 0.8, 0.12, 0.88):
+        for share in _SHARES:
             x, y = a[0] + share * (b[0] - a[0]) - lift * way[1], a[1] + share * (b[1] - a[1]) + lift * way[0]
             yield Text(role, (x, y), text, "centre", "middle", angle)

@@ -7,16 +7,15 @@ from collections.abc import Sequence
 
 from planner.ceiling.model import SetOut
 from planner.drawing import words
-from planner.drawing.dimensions import written
+from planner.drawing.dimensions import spoken, written
 from planner.drawing.labels import Heights
-from planner.drawing.legend import Entry, legend_row, stroke_sample
+from planner.drawing.legend import Entry, column_entries, corner_entry, stroke_sample
 from planner.drawing.place import Place
 from planner.drawing.roles import Role
-from planner.drawing.scale_bar import scale_bar
-from planner.drawing.schedules import SCHEDULES, Limits, written_long
-from planner.drawing.shapes import Circle, Line
-from planner.drawing.tables import Stack, drawn_rows, notes, signed_notes, table
-from planner.plan import Plan
+from planner.drawing.schedules import SCHEDULES
+from planner.drawing.shapes import Line
+from planner.drawing.tables import Stack, notes, signed_notes, table
+from planner.planning import Plan
 
 #: Rows of the list of marks; a longer one ends with a sentence that names the files that have all.
 MOST_ROWS = 400
@@ -26,51 +25,44 @@ _OFF_INCH = 25.4 / 16
 
 
 def setout_words(
-    plan: Plan,
-    setout: SetOut,
-    heights: Heights,
-    place: Place,
-    limits: Limits,
-    scale: float,
-    width: float,
-    remarks: Sequence[str],
+    plan: Plan, setout: SetOut, heights: Heights, place: Place, width: float, remarks: Sequence[str]
 ) -> list[Stack]:
-    """All that is said beside the plan."""
+    """All that is said beside the plan and its legend."""
     stacks = (
-        _legend(setout, width, heights),
         _steps(plan, setout, width, heights),
         _diagonals(plan, setout, width, heights),
         _notes(remarks, place, width, heights),
-        scale_bar(scale, width, heights),
     )
     return [stack for stack in stacks if stack is not None]
 
 
-def _legend(setout: SetOut, width: float, heights: Heights) -> Stack:
+def setout_signs(plan: Plan, setout: SetOut) -> list[Entry]:
+    """What is on the plan."""
     tick = (*stroke_sample(Role.WALL), Line(Role.SET_OUT, (0.0, -1.6), (0.0, 1.6)))
-    corner = (Circle(Role.CORNER_MARK, (0.0, 0.0), 1.3), Circle(Role.CORNER_MARK, (0.0, 0.0), 1.8))
-    entries: list[Entry] = [
-        (stroke_sample(Role.WALL), words.WALL),
-        (tick, words.SET_OUT_MARK),
-        (corner, words.REFERENCE_CORNER),
+    entries = [
+        Entry(stroke_sample(Role.WALL), words.say("legend.wall")),
+        Entry(tick, words.say("legend.set-out mark")),
+        *column_entries(plan, 1.6),
+        corner_entry(1.3, 1.8),
     ]
     if setout.lines:
-        entries.append((stroke_sample(Role.STRING_LINE), words.STRING_LINE))
+        entries.append(Entry(stroke_sample(Role.STRING_LINE), words.say("legend.string line")))
     if setout.diagonals:
-        entries.append((stroke_sample(Role.DIMENSION), words.DIAGONAL))
-    return drawn_rows(words.LEGEND, [legend_row(*entry, width, heights) for entry in entries], width, heights)
+        sample = (Line(Role.DIMENSION, (-4.5, 0.0), (4.5, 0.0), words.say("legend.diagonal")),)
+        entries.append(Entry(sample, words.say("legend.diagonal"), words.say("legend.diagonal")))
+    return entries
 
 
 def _steps(plan: Plan, setout: SetOut, width: float, heights: Heights) -> Stack:
     units = plan.room.units
-    steps = [words.HOOK.format(corner=plan.room.corner_names[0], wall=plan.room.walls[0].name)]
+    steps = [words.say("set-out.hook", corner=plan.room.corner_names[0], wall=plan.room.walls[0].name)]
     if setout.level is not None:
-        steps.append(words.LASER.format(level=written_long(setout.level, units)))
+        steps.append(words.say("set-out.laser", level=spoken(setout.level, units)))
     if setout.diagonals:
         off = _OFF_INCH if plan.room.imperial else _OFF_MM
-        steps.append(words.PROVE.format(off=written_long(off, units)))
+        steps.append(words.say("set-out.prove", off=spoken(off, units)))
     numbered = ((f"{k}.", step) for k, step in enumerate(steps, 1))
-    return signed_notes(words.HOW_TO, numbered, width, heights)
+    return signed_notes(words.say("set-out.how to"), numbered, width, heights)
 
 
 def _diagonals(plan: Plan, setout: SetOut, width: float, heights: Heights) -> Stack | None:
@@ -78,13 +70,13 @@ def _diagonals(plan: Plan, setout: SetOut, width: float, heights: Heights) -> St
         return None
     rows = [(diagonal.between, written(diagonal.length, plan.room.units)) for diagonal in setout.diagonals]
     paragraphs = ((length, between) for between, length in rows)
-    return signed_notes(words.DIAGONALS, paragraphs, width, heights)
+    return signed_notes(words.say("set-out.diagonals"), paragraphs, width, heights)
 
 
 def _notes(remarks: Sequence[str], place: Place, width: float, heights: Heights) -> Stack | None:
     see = place.see(SCHEDULES)
-    said = [*remarks, *([words.MARKS_LISTED.format(see=see)] if see else [])]
-    return notes(words.NOTES, said, width, heights) if said else None
+    said = [*remarks, *([words.say("set-out.listed", see=see)] if see else [])]
+    return notes(words.say("sheets.notes"), said, width, heights) if said else None
 
 
 def hang_points(plan: Plan, width: float, heights: Heights) -> Stack | None:
@@ -96,12 +88,12 @@ def hang_points(plan: Plan, width: float, heights: Heights) -> Stack | None:
     for run in setout.hang_points:
         alike.setdefault(", ".join(written(at, plan.room.units) for at in run.at), []).append(run.member)
     rows = [(first, _held(points, also)) for points, (first, *also) in alike.items()]
-    more = [("", words.MORE_ROWS.format(n=len(rows) - MOST_ROWS))] if len(rows) > MOST_ROWS else []
-    return signed_notes(words.HANG_POINTS, [*rows[:MOST_ROWS], *more], width, heights)
+    more = [("", words.say("left out.rows", n=len(rows) - MOST_ROWS))] if len(rows) > MOST_ROWS else []
+    return signed_notes(words.say("set-out.hang points"), [*rows[:MOST_ROWS], *more], width, heights)
 
 
 def _held(points: str, also: Sequence[str]) -> str:
-    return f"{points}; {words.LIKEWISE.format(names=', '.join(also))}" if also else points
+    return words.say("set-out.likewise", points=points, names=", ".join(also)) if also else points
 
 
 def marks_table(plan: Plan, width: float, heights: Heights) -> Stack | None:
@@ -116,5 +108,7 @@ def marks_table(plan: Plan, width: float, heights: Heights) -> Stack | None:
     ]
     if not rows:
         return None
-    more = [words.MORE_ROWS.format(n=len(rows) - MOST_ROWS)] if len(rows) > MOST_ROWS else []
-    return table(words.MARKS, "lll", words.MARK_HEADS, rows[:MOST_ROWS], width, heights, more)
+    more = [words.say("left out.rows", n=len(rows) - MOST_ROWS)] if len(rows) > MOST_ROWS else []
+    return table(
+        words.say("set-out.marks"), "lll", words.row("set-out.mark heads"), rows[:MOST_ROWS], width, heights, more
+    )

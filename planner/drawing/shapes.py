@@ -174,6 +174,7 @@ class Paper:
     width: float
     height: float
     margins: tuple[float, float, float, float] = (20.0, 10.0, 10.0, 10.0)  #: left, right, top, bottom
+    border: str = "plain"  #: what is around its frame: "iso-5457", "us" or "plain"
 
     @property
     def frame(self) -> Box:
@@ -188,6 +189,12 @@ class Window:
     drawing: Drawing
     box: Box  #: on the paper
     centre: Point  #: model point that lies at the centre of the box
+    part: tuple[Shape, ...] | None = None  #: the shapes that it shows, where it shows a part of the drawing
+
+    @property
+    def shown(self) -> tuple[Shape, ...]:
+        """The shapes to draw when the window stands by itself."""
+        return self.drawing.shapes if self.part is None else self.part
 
     def to_paper(self, point: Point) -> Point:
         x, y = self.box.centre
@@ -207,6 +214,7 @@ class Sheet:
     windows: tuple[Window, ...]
     shapes: tuple[Shape, ...]  #: on the paper, paper millimetres
     language: str = "en"
+    part_of: str = ""  #: key of the sheet that it goes on from, when a plan is in parts
 
 
 def extents(shapes: tuple[Shape, ...]) -> Box:

@@ -7,47 +7,64 @@ made. Every sheet knows the numbers of the others, so that it can send the reade
 from collections.abc import Callable, Sequence
 from difflib import get_close_matches
 
-from planner.drawing import ceiling_plan, cutting_sheets, framing_plan, order_sheets, schedule_sheets, setout_plan
+from planner.drawing import (
+    ceiling_plan,
+    cutting_sheets,
+    framing_plan,
+    order_sheets,
+    schedule_sheets,
+    setout_plan,
+    words,
+)
+from planner.drawing.labels import Heights
 from planner.drawing.place import Place
+from planner.drawing.plan_sheet import Subject
+from planner.drawing.plan_sheets import count_sheets
 from planner.drawing.shapes import Sheet
 from planner.drawing.stylebook import Style
 from planner.drawing.wish import SheetWish
 from planner.errors import PlannerError
-from planner.plan import Plan
+from planner.planning import Plan
 
 __all__ = ["SHEETS", "SheetWish", "draw"]
 
 _Maker = Callable[[Plan, Style, SheetWish, Place], Sequence[Sheet]]
 
 
-def _setout(plan: Plan, style: Style, wish: SheetWish, place: Place) -> tuple[Sheet, ...]:
-    sheet = setout_plan.setout_plan(plan, style, wish, place)
-    return () if sheet is None else (sheet,)
-
-
 #: Every kind of sheet by its key, in the order of the set.
 _MAKERS: dict[str, _Maker] = {
-    ceiling_plan.KEY: lambda *given: (ceiling_plan.ceiling_plan(*given),),
-    framing_plan.KEY: lambda *given: (framing_plan.framing_plan(*given),),
-    setout_plan.KEY: _setout,
+    ceiling_plan.KEY: ceiling_plan.ceiling_sheets,
+    framing_plan.KEY: framing_plan.framing_sheets,
+    setout_plan.KEY: setout_plan.setout_sheets,
     schedule_sheets.KEY: schedule_sheets.schedule_sheets,
     cutting_sheets.KEY: cutting_sheets.cutting_sheets,
     order_sheets.KEY: order_sheets.order_sheets,
 }
 
+#: What those with a plan show.
+_SUBJECTS: dict[str, Callable[[Plan, Heights, Place], Subject | None]] = {
+    ceiling_plan.KEY: ceiling_plan.subject_of,
+    framing_plan.KEY: framing_plan.subject_of,
+    setout_plan.KEY: setout_plan.subject_of,
+}
+
 SHEETS = tuple(_MAKERS)
 
+#: Numbers of sheets are not known while they are counted: as wide as any.
+_ANY_NUMBER = 888
 
+
+@words.in_its_language
 def draw(plan: Plan, style: Style, wish: SheetWish) -> tuple[Sheet, ...]:
     """The wished sheets of the set, in order; PlannerError for a sheet that is not known or does not fit its paper."""
     wanted = [key for key in SHEETS if key in _known(wish.sheets)] if wish.sheets else list(SHEETS)
     numbers: dict[str, int] = {}
     count = 0
+    pages = {key: _pages(key, plan, style, wish, wanted) for key in wanted}
     for key in wanted:
-        pages = _pages(key, plan, style, wish)
-        if pages:
+        if pages[key]:
             numbers[key] = count + 1
-        count += pages
+        count += pages[key]
     if not numbers:
         raise PlannerError(
             f"this ceiling has nothing for {', '.join(wanted)}.",
@@ -58,17 +75,17 @@ def draw(plan: Plan, style: Style, wish: SheetWish) -> tuple[Sheet, ...]:
     return tuple(
         sheet
         for key, number in numbers.items()
-        for sheet in _MAKERS[key](plan, style, wish, Place(number, count, others))
+        for sheet in _MAKERS[key](plan, style, wish, Place(number, count, others, pages[key]))
     )
 
 
-def _pages(key: str, plan: Plan, style: Style, wish: SheetWish) -> int:
-    """How many sheets a kind will have; lists are set once to know."""
-    if key in (ceiling_plan.KEY, framing_plan.KEY):
-        return 1
-    if key == setout_plan.KEY:
-        return int(plan.ceiling.setout is not None)
-    return len(_MAKERS[key](plan, style, wish, Place()))
+def _pages(key: str, plan: Plan, style: Style, wish: SheetWish, wanted: Sequence[str]) -> int:
+    """How many sheets a kind will have: plans are arranged to know, lists are set."""
+    if key not in _SUBJECTS:
+        return len(_MAKERS[key](plan, style, wish, Place()))
+    place = Place(_ANY_NUMBER, _ANY_NUMBER, tuple((other, _ANY_NUMBER) for other in wanted))
+    subject = _SUBJECTS[key](plan, Heights.of(style), place)
+    return 0 if subject is None else count_sheets(plan, style, wish, place, subject)
 
 
 def _known(asked: tuple[str, ...]) -> tuple[str, ...]:

@@ -23,6 +23,7 @@ from planner.drawing.dimensions import (
     string_shapes,
 )
 from planner.drawing.labels import Heights, Taken, dimension_text, text_ring
+from planner.drawing.match_lines import WHOLE, Seams
 from planner.drawing.profile import Span, point_on, profile
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Dimension, Shape
@@ -33,6 +34,8 @@ from planner.room.outline import Room
 MOST_SPANS = 16
 #: Corners closer than this on paper, millimetres, count as one.
 _NEAREST = 0.6
+#: Strings reach no further beyond the room, paper millimetres.
+_FAR = 150.0
 
 #: Marks at corners: radius in heights of their letters, the second ring of the reference corner, the gap to the walls.
 CORNER_RADIUS = 0.9
@@ -62,18 +65,19 @@ def is_square(layout: Layout) -> bool:
     return min(turn, 90.0 - turn) < 1e-6
 
 
-def surround(room: Room, layout: Layout, heights: Heights, scale: float) -> Surround:
-    """Every dimension string around the room at 1:`scale`."""
+def surround(room: Room, layout: Layout, heights: Heights, scale: float, seams: Seams = WHOLE) -> Surround:
+    """Every dimension string around the room at 1:`scale`; runs end at the match lines that parts are joined at."""
     height = heights[Role.DIMENSION]
     clear = corner_room(heights)
     shapes: list[Shape] = []
-    taken = Taken()
+    taken = _seamed(room, seams, scale)
     complete = True
     reach: dict[Side, float] = dict.fromkeys(_SIDES, clear)
-    for side, strings in _strings(room, layout, scale).items():
+    for side, strings in _strings(room, layout, scale, seams).items():
         off = max(FIRST_OFF * height, clear + height + 1.5)
         for k, string in enumerate(strings):
             bars = tuple(stop for outer in strings[k + 1 :] for stop in _ends_of(outer.segments))
+            bars += seams.stops(0 if side in ("bottom", "top") else 1)
             drawn = string_shapes(string, off, _edge(room, side), height, scale, bars)
             if not _claim(drawn, taken, height, scale):
                 complete = False
@@ -86,6 +90,17 @@ def surround(room: Room, layout: Layout, heights: Heights, scale: float) -> Surr
                 hang = overhang(string, height, scale)
                 reach["left"], reach["right"] = max(reach["left"], hang), max(reach["right"], hang)
     return Surround(tuple(shapes), reach["left"], reach["right"], reach["bottom"], reach["top"], complete)
+
+
+def _seamed(room: Room, seams: Seams, scale: float) -> Taken:
+    """What no letters may lie across: match lines and the edges of parts, well beyond the room."""
+    taken, box = Taken(), room.box
+    low, high = (box.left / scale - _FAR, box.bottom / scale - _FAR), (box.right / scale + _FAR, box.top / scale + _FAR)
+    for x in seams.stops(0):
+        taken.add_stroke((x / scale, low[1]), (x / scale, high[1]))
+    for y in seams.stops(1):
+        taken.add_stroke((low[0], y / scale), (high[0], y / scale))
+    return taken
 
 
 def _claim(drawn: tuple[Shape, ...], taken: Taken, height: float, scale: float) -> bool:
@@ -110,17 +125,17 @@ def corner_room(heights: Heights) -> float:
     return 2 * REFERENCE_RING * CORNER_RADIUS * heights[Role.CORNER_MARK] + CORNER_GAP
 
 
-def _strings(room: Room, layout: Layout, scale: float) -> dict[Side, list[String]]:
+def _strings(room: Room, layout: Layout, scale: float, seams: Seams) -> dict[Side, list[String]]:
     """The strings of each side; on the second side of a pair those that the first has not."""
     found: dict[Side, list[String]] = {}
     wall_of = [k for k, wall in enumerate(room.walls) for _ in wall.points[1:]]  # a bowed one has several edges
     for side, opposite in _PAIRS:
         near, far = (profile(room.outline, one, wall_of) for one in (side, opposite))
-        found[side] = _side_strings(side, near, room, layout, scale, overall=True)
+        found[side] = _side_strings(side, near, room, layout, scale, seams, overall=True)
         if _shown(far, near):
             continue
         shown = [_ends_of(string.segments) for string in found[side]]
-        others = _side_strings(opposite, far, room, layout, scale, overall=False)
+        others = _side_strings(opposite, far, room, layout, scale, seams, overall=False)
         found[opposite] = [s for s in others if not any(_alike(_ends_of(s.segments), ends) for ends in shown)]
     return found
 
@@ -130,13 +145,13 @@ def _alike(a: tuple[float, ...], b: tuple[float, ...]) -> bool:
 
 
 def _side_strings(
-    side: Side, spans: tuple[Span, ...], room: Room, layout: Layout, scale: float, overall: bool
+    side: Side, spans: tuple[Span, ...], room: Room, layout: Layout, scale: float, seams: Seams, overall: bool
 ) -> list[String]:
     breaks = _told_apart(_breaks(spans), _NEAREST * scale)
     ends = (breaks[0], breaks[-1])
     few = breaks if len(spans) <= MOST_SPANS else ends
     along = 0 if side in ("bottom", "top") else 1
-    rows = [_first_row(side, _at_square_walls(few, room, along), room, layout)]
+    rows = [_first_row(side, _at_square_walls(few, room, along), room, layout, seams)]
     if len(few) > 2:
         rows.append(plain_segments(few, room.units))
     if overall:
@@ -164,13 +179,13 @@ def _at_square_walls(breaks: tuple[float, ...], room: Room, along: int) -> tuple
     return (breaks[0], *inner, breaks[-1])
 
 
-def _first_row(side: Side, breaks: tuple[float, ...], room: Room, layout: Layout) -> tuple[Segment, ...]:
+def _first_row(side: Side, breaks: tuple[float, ...], room: Room, layout: Layout, seams: Seams) -> tuple[Segment, ...]:
     along = 0 if side in ("bottom", "top") else 1
     at = layout.frame.origin[along]
     if is_square(layout):
         turned = round(layout.frame.angle_deg / 90.0) % 2
         module = layout.module[along if not turned else 1 - along]
-        return grid_segments(breaks, at, module, room.units, also=at)
+        return grid_segments(breaks, at, module, room.units, (at, *seams.lines(along)))
     low, high = breaks[0], breaks[-1]
     if not low + TOLERANCE_MM < at < high - TOLERANCE_MM:
         return ()

@@ -4,6 +4,7 @@ In: words. Out: a `Stack`: rows of known height, drawn with their upper left cor
 A text that is too wide is wrapped (notes) or shortened with an ellipsis (cells); nothing ever runs out of its column.
 """
 
+import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -21,6 +22,12 @@ PITCH = 1.75
 RISE = 1.35
 #: Lines of a paragraph that stay together in one column.
 _KEPT = 5
+#: Lines of a cell of a table.
+_MOST_LINES = 3
+
+
+#: Where a line may end: not within a length (1' 9 1/2", 1219 mm) nor a size (600 × 600).
+_SPACE = re.compile(r"(?<!×)\s+(?!×)(?!\d+/\d+)(?!(?:mm|cm|m|ft|lb|kg|N)\b)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +77,7 @@ def wrapped(text: str, width: float, height: float) -> tuple[str, ...]:
     """Lines of at most `width`, broken between words where there is a choice."""
     lines: list[str] = []
     line = ""
-    for word in text.split():
+    for word in _SPACE.split(text.strip()):
         longer = f"{line} {word}" if line else word
         if text_width(longer, height) <= width:
             line = longer
@@ -103,7 +110,7 @@ def table(
         rule = Line(Role.LEGEND, (0.0, -head.height), (width, -head.height))
         body.insert(0, Row(head.height + 0.4, (*head.shapes, rule)))
     for sentence in last:
-        for line in wrapped(clean(sentence), width, heights[Role.NOTE]):
+        for line in wrapped(words.drawn(sentence), width, heights[Role.NOTE]):
             body.append(_cells((Column(width),), (line,), Role.NOTE, heights))
     return Stack(*_headings(heading, width, heights), tuple(body))
 
@@ -130,7 +137,7 @@ def _columns(
     needs = [0.0] * len(sides)
     for role, cells in [(Role.TITLE_LABEL, heads), *((Role.NOTE, row) for row in rows)]:
         for k, cell in enumerate(cells):
-            needs[k] = max(needs[k], text_width(clean(cell), heights[role]) + gap)
+            needs[k] = max(needs[k], text_width(words.drawn(cell), heights[role]) + gap)
     needs[-1] -= gap - 0.1  # so that no rounding shortens the longest cell
     spare = width - sum(needs)
     if spare < 0:
@@ -166,7 +173,7 @@ def signed_notes(
 ) -> Stack:
     """Paragraphs, each with its own sign at the left."""
     height = heights[role]
-    signed = [(clean(sign), clean(text)) for sign, text in paragraphs]
+    signed = [(clean(sign), words.drawn(text)) for sign, text in paragraphs]
     indent = max((text_width(sign, height) for sign, _ in signed), default=0.0) + 0.6 * height
     rows: list[Row] = []
     for sign, text in signed:
@@ -216,7 +223,7 @@ def _moved(shape: Shape, go: Callable[[Point], Point], factor: float) -> Shape:
 
 def _headings(heading: str, width: float, heights: Heights) -> tuple[Row, Row]:
     height = heights[Role.HEADING]
-    again = f"{heading} ({words.CONTINUED})"
+    again = words.say("sheets.continued", heading=heading)
     rows = (
         Row(
             2.1 * height,
@@ -232,18 +239,28 @@ def _headings(heading: str, width: float, heights: Heights) -> tuple[Row, Row]:
 
 
 def _cells(columns: Sequence[Column], cells: Sequence[str], role: Role, heights: Heights) -> Row:
-    """One row of a table; every cell keeps within its column."""
+    """One row of a table; every cell keeps within its column, on up to `_MOST_LINES` lines."""
     height = heights[role]
     shapes: list[Shape] = []
-    left = 0.0
+    left, tall = 0.0, 1
     for k, (column, cell) in enumerate(zip(columns, cells, strict=True)):
-        gap = 0.0 if k == len(columns) - 1 else 0.7 * height
-        text = shortened(clean(cell), column.width - gap, height)
-        at = (left, -RISE * height) if column.side == "left" else (left + column.width - gap, -RISE * height)
-        if text:
-            shapes.append(Text(role, at, text, column.side))
+        room = column.width - (0.0 if k == len(columns) - 1 else 0.7 * height)
+        lines = _lines(words.drawn(cell), room, height)
+        tall = max(tall, len(lines))
+        x = left if column.side == "left" else left + room
+        for n, line in enumerate(lines):
+            shapes.append(Text(role, (x, -(RISE + n * PITCH) * height), line, column.side))
         left += column.width
-    return Row(PITCH * height, tuple(shapes))
+    return Row(PITCH * height * tall, tuple(shapes))
+
+
+def _lines(text: str, width: float, height: float) -> Sequence[str]:
+    """A text on as many lines as it needs; the last that there may be is shortened. None for a text without letters."""
+    if text_width(text, height) <= width:
+        return (text,) if text else ()
+    lines = wrapped(text, width, height)
+    kept, rest = lines[: _MOST_LINES - 1], " ".join(lines[_MOST_LINES - 1 :])
+    return [line for line in (*kept, shortened(rest, width, height)) if line]
 
 
 def _broken(word: str, width: float, height: float) -> list[str]:

@@ -3,21 +3,28 @@
 In: what the room file says of the project. Out: shapes in the lower right corner of the frame. Nothing is invented: a
 field that nobody filled stays empty. Scale, paper and units are no fields of ISO 7200 and stand beside them.
 The fields (ISO 7200, read on a public page): legal owner, identification number, revision, date of issue, sheet and
-number of sheets, title, document type, approval person, creator, status; the width is from memory.
+number of sheets, language, title, document type, approval person, creator, status always; supplementary title,
+department, technical reference and classification where they are given. The width is from memory.
+A text too long for its cell is set smaller, then in two lines, and only then shortened.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from planner.drawing import words
 from planner.drawing.labels import Heights
-from planner.drawing.lettering import clean
+from planner.drawing.lettering import clean, text_width
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Line, Outline, Shape, Text
-from planner.drawing.tables import shortened
+from planner.drawing.tables import shortened, wrapped
 from planner.geometry import Box
 
 WIDTH = 180.0
 _PAD = 1.5
+#: From the foot of one line of small letters to the next, in their heights.
+_PITCH = 1.45
+
+Given = tuple[tuple[str, str], ...]  #: what the room file says of the project, key by key
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +38,7 @@ class Facts:
     units: str
     sheet: str  #: e.g. 1 of 1
     date: str
-    project: tuple[tuple[str, str], ...]
+    project: Given
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,10 +47,13 @@ class _Field:
     text: str
     share: float  #: of the width of its row
     tall: bool = False
+    below: str = ""  #: a second line, smaller
 
 
-def title_block_height(heights: Heights) -> float:
-    return sum(_row_height(heights, tall) for tall in (False, True, False, False))
+def title_block_height(heights: Heights, project: Given = ()) -> float:
+    """The height that the block takes for what is given of the project."""
+    facts = Facts("", "", "", "", "", "", "", project)
+    return sum(_row_height(row, heights) for row in _rows(facts))
 
 
 def title_block(box: Box, facts: Facts, heights: Heights) -> tuple[Shape, ...]:
@@ -56,7 +66,7 @@ def title_block(box: Box, facts: Facts, heights: Heights) -> tuple[Shape, ...]:
     ]
     top = box.top
     for k, row in enumerate(_rows(facts)):
-        foot = top - _row_height(heights, row[0].tall)
+        foot = top - _row_height(row, heights)
         if k:
             shapes.append(Line(Role.TITLE_BLOCK, (box.left, top), (box.right, top)))
         shapes += _row(row, Box(box.left, foot, box.right, top), heights)
@@ -64,35 +74,46 @@ def title_block(box: Box, facts: Facts, heights: Heights) -> tuple[Shape, ...]:
     return tuple(shapes)
 
 
-def _rows(facts: Facts) -> tuple[tuple[_Field, ...], ...]:
+def _rows(facts: Facts) -> list[tuple[_Field, ...]]:
     given = {key.strip().lower().replace("_", " "): value for key, value in facts.project}
-    return (
+
+    def field(key: str, share: float, *keys: str) -> _Field:
+        text = next((given[k] for k in (key, *keys) if given.get(k)), "")
+        return _Field(words.say(f"title block.{key}"), text, share)
+
+    def told(key: str, text: str, share: float, tall: bool = False, below: str = "") -> _Field:
+        return _Field(words.say(f"title block.{key}"), text, share, tall, below)
+
+    more = [key for key in ("department", "technical reference", "classification") if given.get(key)]
+    rows = [
+        (field("legal owner", 0.34), field("client", 0.34), told("document", facts.document, 0.32)),
         (
-            _Field(words.CLIENT, given.get("client", ""), 0.45),
-            _Field(words.DOCUMENT, facts.document, 0.35),
-            _Field(words.STATUS, given.get("status", ""), 0.2),
+            told("title", facts.job, 0.55, True, given.get("supplementary title", "")),
+            told("scale", facts.scale, 0.45, True),
+        ),
+        tuple(field(key, 1.0 / len(more)) for key in more),
+        (
+            field("drawn by", 0.28),
+            field("approved by", 0.28, "checked by"),
+            told("date", facts.date or given.get("date", ""), 0.22),
+            field("status", 0.22),
         ),
         (
-            _Field(words.JOB, facts.job, 0.55, tall=True),
-            _Field(words.SCALE_LABEL, facts.scale, 0.45, tall=True),
+            field("number", 0.24),
+            field("revision", 0.12),
+            told("language", words.language(), 0.11),
+            told("paper", facts.paper, 0.13),
+            told("units", facts.units, 0.24),
+            told("sheet", facts.sheet, 0.16),
         ),
-        (
-            _Field(words.DRAWN_BY, given.get("drawn by", ""), 0.3),
-            _Field(words.APPROVED_BY, given.get("approved by", given.get("checked by", "")), 0.3),
-            _Field(words.DATE, facts.date or given.get("date", ""), 0.22),
-            _Field(words.REVISION, given.get("revision", ""), 0.18),
-        ),
-        (
-            _Field(words.NUMBER, given.get("number", ""), 0.35),
-            _Field(words.PAPER, facts.paper, 0.22),
-            _Field(words.UNITS, facts.units, 0.25),
-            _Field(words.SHEET, facts.sheet, 0.18),
-        ),
-    )
+    ]
+    return [row for row in rows if row]
 
 
-def _row_height(heights: Heights, tall: bool) -> float:
-    return 1.5 * heights[Role.TITLE_LABEL] + (2.3 if not tall else 2.1) * heights[_text_role(tall)]
+def _row_height(row: Sequence[_Field], heights: Heights) -> float:
+    tall = row[0].tall
+    below = _PITCH * heights[Role.TITLE_TEXT] if any(entry.below for entry in row) else 0.0
+    return 1.5 * heights[Role.TITLE_LABEL] + (2.1 if tall else 2.3) * heights[_text_role(tall)] + below
 
 
 def _text_role(tall: bool) -> Role:
@@ -107,13 +128,28 @@ def _row(fields: tuple[_Field, ...], box: Box, heights: Heights) -> list[Shape]:
         width = entry.share * box.width
         if k:
             shapes.append(Line(Role.TITLE_BLOCK, (left, box.bottom), (left, box.top)))
-        small, role = heights[Role.TITLE_LABEL], _text_role(entry.tall)
-        for text, kind, at in (
-            (entry.label, Role.TITLE_LABEL, (left + _PAD, box.top - 1.45 * small)),
-            (entry.text, role, (left + _PAD, box.bottom + 0.6 * heights[role])),
-        ):
-            fitted = shortened(clean(text), width - 2 * _PAD, heights[kind])
-            if fitted:
-                shapes.append(Text(kind, at, fitted))
+        small = heights[Role.TITLE_LABEL]
+        label = shortened(clean(entry.label), width - 2 * _PAD, small)
+        shapes.append(Text(Role.TITLE_LABEL, (left + _PAD, box.top - 1.45 * small), label))
+        foot = box.bottom + 0.6 * heights[_text_role(entry.tall)]
+        if entry.below:
+            line = shortened(clean(entry.below), width - 2 * _PAD, heights[Role.TITLE_TEXT])
+            shapes.append(Text(Role.TITLE_TEXT, (left + _PAD, box.bottom + 0.6 * heights[Role.TITLE_TEXT]), line))
+            foot += _PITCH * heights[Role.TITLE_TEXT]
+        shapes += _fitted(clean(entry.text), entry.tall, (left + _PAD, foot), width - 2 * _PAD, heights)
         left += width
-    return shapes
+    return [shape for shape in shapes if not isinstance(shape, Text) or shape.text]
+
+
+def _fitted(text: str, tall: bool, at: tuple[float, float], width: float, heights: Heights) -> list[Text]:
+    """A text in the largest way that its cell has room for, standing on `at`."""
+    role, smaller = _text_role(tall), Role.TITLE_TEXT if tall else Role.TITLE_LABEL
+    if text_width(text, heights[role]) <= width:
+        return [Text(role, at, text)]
+    height = heights[smaller]
+    first, *rest = wrapped(text, width, height) or ("",)
+    if not rest:
+        return [Text(smaller, at, first)]
+    second = shortened(" ".join(rest), width, height)
+    foot = at[1] - (0.35 if tall else 0.45) * height
+    return [Text(smaller, (at[0], foot + _PITCH * height), first), Text(smaller, (at[0], foot), second)]

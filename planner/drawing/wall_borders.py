@@ -11,7 +11,7 @@ from planner.ceiling.model import Border, Layout
 from planner.drawing import words
 from planner.drawing.dimensions import written
 from planner.geometry import TOLERANCE_MM, Point
-from planner.plan import Plan
+from planner.planning import Plan
 from planner.room.outline import Wall
 
 
@@ -19,21 +19,21 @@ def border_text(plan: Plan, wall: Wall) -> str:
     """The border along a wall in words."""
     border = _border_of(plan.ceiling.layout, wall)
     if border is None:
-        return words.NO_BORDER
+        return words.say("walls.no border")
     units = plan.room.units
     ends = tapered_ends(plan.ceiling.layout, wall)
     if ends == "varies":
-        return words.BORDER_VARIES
+        return words.say("walls.varies")
     least, most = (border.least, border.most) if ends is None else ends
     first, second = written(least, units), written(most, units)
     if first == second:
         return first
     if ends is None:
-        return words.BORDER_RANGE.format(least=first, most=second)
+        return words.say("walls.border range", least=first, most=second)
     corners = wall.name.split("-") if wall.name.count("-") == 1 else ("", "")
     if not all(corners):
-        return words.BORDER_RANGE.format(least=first, most=second)
-    return words.BORDER_ENDS.format(first=first, first_corner=corners[0], second=second, second_corner=corners[1])
+        return words.say("walls.border range", least=first, most=second)
+    return words.say("walls.border ends", first=first, first_corner=corners[0], second=second, second_corner=corners[1])
 
 
 def tapered_ends(layout: Layout, wall: Wall) -> tuple[float, float] | Literal["varies"] | None:

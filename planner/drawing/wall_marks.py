@@ -96,8 +96,8 @@ def _along(board: Board, wall: Wall) -> Iterator[Text]:
     length = written(wall.length, units)
     if wall.arc is not None:
         rise = abs(wall.bulge) * distance(wall.start, wall.end) / 2
-        length = words.BOWED_WALL.format(length=length, rise=written(rise, units))
-    for text in (words.WALL_WITH_BORDER.format(length=length, border=border_text(board.plan, wall)), length):
+        length = words.say("walls.bowed wall", length=length, rise=written(rise, units))
+    for text in (words.say("walls.with border", length=length, border=border_text(board.plan, wall)), length):
         width = text_width(text, height)
         if width > distance(wall.start, wall.end) / board.scale:
             continue

@@ -5,10 +5,12 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class SheetWish:
-    """Paper, scale, which sheets, and the date that the title block shows."""
+    """Paper, scale, which sheets, in which language, and the date that the title block shows."""
 
     paper: str | None = None  #: a name from `planner.drawing.papers`; None = the style's
     portrait: bool = False
     scale: float | None = None  #: denominator; None = the largest standard scale that fits
     date: str = ""  #: printed as written; the planner never reads a clock
     sheets: tuple[str, ...] = ()  #: keys of the sheets to draw; empty = the whole set
+    language: str = ""  #: ISO 639 name or the path of a table of words; empty = what the room file says, or English
+    dual: bool = False  #: lengths in the other system too, in brackets

@@ -14,7 +14,7 @@ from planner.ceiling.model import Border, Ceiling, CutOut, Layout, Member, Panel
 from planner.ceiling.system import MainTee, System, Tee
 from planner.findings import Finding
 from planner.geometry import Frame, Point, Ring
-from planner.plan import Plan
+from planner.planning import Plan
 from planner.room.outline import Column, Room, Wall
 from planner.stock.model import Stock
 

@@ -16,7 +16,7 @@ from planner.drawing.schedules import start_sentence
 from planner.drawing.shapes import Arc, Circle, Dimension, Line, Outline, Text
 from planner.drawing.sheets import SheetWish, draw
 from planner.drawing.stylebook import load_style
-from planner.plan import Plan, plan
+from planner.planning import Plan, plan
 from planner.room.outline import Room, Wall
 from planner.room.reader import brief_from
 

@@ -12,12 +12,12 @@ from drawing.hand_plans import (
     service,
     square_column,
 )
-from drawing.whole_sheets import check, outside, overlapping
+from drawing.whole_sheets import ceiling_plan, check, outside, overlapping
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from planner.drawing import words
-from planner.drawing.ceiling_plan import ceiling_plan
+from planner.drawing.ceiling_plan import ceiling_sheets
 from planner.drawing.labels import Heights, text_boxes
 from planner.drawing.roles import Role
 from planner.drawing.schedules import start_sentence
@@ -27,7 +27,7 @@ from planner.drawing.stylebook import load_style
 from planner.drawing.wish import SheetWish
 from planner.errors import PlannerError
 from planner.findings import Finding
-from planner.plan import Plan, plan
+from planner.planning import Plan, plan
 from planner.render.strokes import Glyphs, explode
 from planner.room.reader import read_room
 
@@ -128,7 +128,9 @@ def test_plan_coordinates_are_not_mirrored():
     a, b = sheet.windows[0].to_paper((0.0, 0.0)), sheet.windows[0].to_paper((1000.0, 0.0))
     scale = sheet.windows[0].drawing.scale
     assert b[0] - a[0] == pytest.approx(1000.0 / scale) and a[1] == b[1]
-    assert words.TITLE_NOTE.split()[0] in " ".join(s.text for s in sheet.shapes if isinstance(s, Text))
+    assert words.say("sheets.ceiling plan note").split()[0] in " ".join(
+        s.text for s in sheet.shapes if isinstance(s, Text)
+    )
 
 
 def test_cut_panels_are_tinted_edged_named_and_told_on_hover():
@@ -164,7 +166,7 @@ def test_corners_are_lettered_and_the_reference_corner_has_two_rings():
     marks = of_role(sheet, Role.CORNER_MARK)
     assert {m.text for m in marks if isinstance(m, Text)} == set("ABCD")
     assert sum(isinstance(m, Circle) for m in marks) == 5
-    assert sum(isinstance(m, Circle) and m.title == words.REFERENCE_CORNER for m in marks) == 1
+    assert sum(isinstance(m, Circle) and m.title == words.say("legend.reference corner") for m in marks) == 1
 
 
 def test_findings_are_numbered_gravest_first_on_the_plan_and_in_the_list():
@@ -182,18 +184,18 @@ def test_the_start_point_is_a_target_at_the_grid_crossing():
     target = of_role(sheet, Role.START_POINT)
     circle = next(s for s in target if isinstance(s, Circle))
     assert circle.centre == pytest.approx(made.ceiling.layout.frame.origin)
-    assert words.START in [s.text for s in target if isinstance(s, Text)]
+    assert words.say("legend.start") in [s.text for s in target if isinstance(s, Text)]
 
 
 def test_the_start_point_is_told_from_the_walls_at_the_reference_corner():
     """Borders by the half-module rule: (3150 - 2400) / 2 = 375 from A-B, (4140 - 3000) / 2 = 570 from D-A."""
-    assert start_sentence(small_room()) == "The grid starts at a crossing 375 from A-B and 570 from D-A."
+    assert start_sentence(small_room()) == "The grid starts at a crossing 375 mm from A-B and 570 mm from D-A."
 
 
 def test_the_start_point_is_told_along_the_base_wall_where_the_corner_is_not_square():
     slanted = room(((0.0, 0.0), (6000.0, 0.0), (5500.0, 4000.0), (1000.0, 4000.0)))
     sentence = start_sentence(hand_plan(slanted, origin=(350.0, 500.0)))
-    assert sentence == "The grid starts at a crossing 500 away from wall A-B and 350 past corner A along it."
+    assert sentence == "The grid starts at a crossing 500 mm away from wall A-B and 350 mm past corner A along it."
 
 
 def test_the_height_of_the_ceiling_is_tagged_only_when_it_is_known():
@@ -224,19 +226,20 @@ def test_feet_and_inches_have_their_scale_named_their_way():
     assert (drawing.unit, drawing.imperial_scale) == ("in", '1/4" = 1\'-0"')
 
 
-def test_a_scale_that_does_not_fit_names_a_scale_and_a_paper_that_do():
+def test_a_scale_that_takes_too_many_parts_names_a_scale_and_a_paper_that_do():
+    """60 m by 48 m at 1:20 is 3000 by 2400 mm of paper: more than 60 times what the frame of A3 (390 by 277) leaves
+    beside words and title block; A2 has twice as much, and at 1:50 the plan is 1200 by 960 mm."""
+    hall = hand_plan(room(rectangle(60000, 48000)))
     with pytest.raises(PlannerError) as caught:
-        ceiling_plan(hand_plan(room(rectangle(9000, 7000))), ISO, SheetWish(scale=20.0))
+        ceiling_sheets(hall, ISO, SheetWish(scale=20.0))
     message = str(caught.value)
-    assert "does not fit A3 at 1:20" in message
-    assert "1:50 fits A3" in message
-    assert "A1 takes it at 1:20" in message  # 9000 / 20 = 450 and 350 mm: more than A2 leaves beside the words
-
-
-def test_what_the_mend_names_does_fit():
-    made = hand_plan(room(rectangle(9000, 7000)))
-    assert ceiling_plan(made, ISO, SheetWish(scale=50.0)).windows[0].drawing.scale == 50.0
-    assert ceiling_plan(made, ISO, SheetWish(scale=20.0, paper="A1")).windows[0].drawing.scale == 20.0
+    assert "does not fit A3 at 1:20, not even in 60 parts" in message
+    for asked, said in (
+        (SheetWish(scale=50.0), "1:50 fits A3 in {n} parts"),
+        (SheetWish(scale=20.0, paper="A2"), "A2 takes it at 1:20 in {n} parts"),
+    ):
+        overview, *parts = ceiling_sheets(hall, ISO, asked)
+        assert said.format(n=len(parts)) in message
 
 
 def test_a_room_that_fits_no_paper_is_refused():
@@ -265,7 +268,7 @@ def test_ids_that_have_no_room_are_left_out_with_a_remark():
 def test_the_sheet_grows_with_lines_and_not_with_area():
     """60 m by 60 m has 10 000 modules: 99 lines each way, borders all round, and not one shape for a full panel."""
     made = hand_plan(room(rectangle(60150, 60150)))
-    sheet = ceiling_plan(made, ISO, SheetWish())
+    sheet = ceiling_sheets(made, ISO, SheetWish())[-1]
     assert made.ceiling.full_panels > 9000
     assert len(model(sheet)) < 4 * len(made.ceiling.panels) + len(made.ceiling.members) + 200
 

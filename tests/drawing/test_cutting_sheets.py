@@ -20,7 +20,7 @@ from planner.drawing.shapes import Outline, Sheet, Text
 from planner.drawing.stylebook import load_style
 from planner.drawing.wish import SheetWish
 from planner.geometry import Box, box_of
-from planner.plan import Plan, plan
+from planner.planning import Plan, plan
 from planner.room.reader import read_room
 from planner.stock.model import Bar, BarPiece, CutPanel, Cutting, PanelCutting, PanelPiece, Stock
 
@@ -169,11 +169,21 @@ def test_many_short_pieces_are_numbered_and_told_below():
     assert said(sheet).endswith("13: Wlong13 230")
 
 
-def test_how_good_the_cutting_is_is_said():
-    proven = drawn(made(cut("wall angle", 3000.0, bar(("W1", 1000.0), count=14))))
-    assert "14 bought; nobody can cut it from fewer than 14." in said(proven)
-    open_ = drawn(made(cut("wall angle", 3000.0, bar(("W1", 1000.0), count=14), least=13)))
-    assert "14 bought; at least 13 are needed: 1 may still be saved." in said(open_)
+@pytest.mark.parametrize(
+    ("over", "proven", "unproven"),
+    [
+        ("pieces", "nobody can cut these pieces from fewer than 14.", "these pieces take at least 13"),
+        ("first cuts", "fewer than 14, wherever the runs are spliced as the slots allow.", "at least 13 are needed, where"),
+        ("fewest splices", "with no more splices than it needs, nobody can", "than it needs, it takes at least 13"),
+        ("splices", "from fewer than 14, wherever it is spliced.", "at least 13 are needed, wherever it is spliced"),
+    ],
+)
+def test_how_good_the_cutting_is_is_said_and_over_what(over, proven: str, unproven: str):  # type: ignore[no-untyped-def]
+    closed = replace(cut("wall angle", 3000.0, bar(("W1", 1000.0), count=14)), over=over)
+    assert proven in said(drawn(made(closed)))
+    words = said(drawn(made(replace(closed, lower_bound=13))))
+    assert unproven in words
+    assert "1 may still be saved." in words
 
 
 # Ids

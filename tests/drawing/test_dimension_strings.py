@@ -9,7 +9,7 @@ from drawing.hand_plans import hand_plan, rectangle, room
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planner.drawing.dimensions import grid_segments, plain_segments, span, written, written_module
+from planner.drawing.dimensions import grid_segments, plain_segments, span, written, written_size
 from planner.drawing.labels import Heights
 from planner.drawing.profile import profile
 from planner.drawing.shapes import Dimension
@@ -48,13 +48,13 @@ def test_one_module_needs_no_product():
 
 
 def test_a_run_is_split_at_the_start_point():
-    found = grid_segments((0.0, 3000.0), 300.0, 600.0, "mm", also=900.0)
+    found = grid_segments((0.0, 3000.0), 300.0, 600.0, "mm", also=(900.0,))
     assert texts(found) == ["300", "600", "3 × 600 = 1800", "300"]
 
 
 def test_a_metric_module_keeps_its_tenth():
-    assert written_module(609.6, "mm") == "609.6"
-    assert written_module(609.6, "ft-in") == '24"'
+    assert written_size([609.6], "mm") == "609.6"
+    assert written_size([609.6], "ft-in") == '24"'
 
 
 def test_metric_drawings_are_in_millimetres_whatever_the_room_file_says():

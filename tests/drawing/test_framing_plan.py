@@ -4,17 +4,17 @@ from dataclasses import replace
 
 import pytest
 from drawing.hand_plans import hand_plan, rectangle, room, service
-from drawing.whole_sheets import check, drawn_words, said
+from drawing.whole_sheets import check, drawn_words, framing_plan, said
 
 from planner.ceiling.model import Ceiling, Hanger, Loads, Member, Piece
-from planner.drawing.framing_plan import MOST_HANGERS, framing_plan, joist_lines, splice_ticks
+from planner.drawing.framing_plan import MOST_HANGERS, joist_lines, splice_ticks
 from planner.drawing.framing_words import about_framing, pieces_in_order
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Line, Sheet, Symbol
 from planner.drawing.stylebook import load_style
 from planner.drawing.wish import SheetWish
 from planner.findings import Finding
-from planner.plan import Plan
+from planner.planning import Plan
 from planner.room.outline import Joists
 
 ISO = load_style("iso-13567")

@@ -22,8 +22,8 @@ from planner.drawing.stylebook import load_style
 from planner.drawing.tables import signed_notes, table
 from planner.drawing.wish import SheetWish
 from planner.findings import Finding
-from planner.plan import Plan
-from planner.plan import plan as make_plan
+from planner.planning import Plan
+from planner.planning import plan as make_plan
 from planner.room.reader import read_room
 from planner.stock.model import Bar, BarPiece, Cutting, Stock, TakeOffLine
 

@@ -6,17 +6,17 @@ from itertools import pairwise
 
 import pytest
 from drawing.hand_plans import hand_plan, rectangle, room
-from drawing.whole_sheets import check, drawn_words, said
+from drawing.whole_sheets import check, drawn_words, said, setout_plan
 from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.ceiling.model import Diagonal, Mark, SetOut, WallMarks
 from planner.drawing.roles import Role
-from planner.drawing.setout_plan import seen_from_chord, setout_plan, spread
+from planner.drawing.setout_plan import seen_from_chord, spread
 from planner.drawing.shapes import Line, Text
 from planner.drawing.stylebook import load_style
 from planner.drawing.wish import SheetWish
-from planner.plan import Plan
+from planner.planning import Plan
 from planner.room.outline import Wall
 
 ISO = load_style("iso-13567")

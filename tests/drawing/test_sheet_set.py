@@ -15,7 +15,7 @@ from planner.drawing.stylebook import Style, load_style, style_names
 from planner.drawing.wish import SheetWish
 from planner.errors import PlannerError
 from planner.findings import Finding
-from planner.plan import Plan, plan
+from planner.planning import Plan, plan
 from planner.room.reader import read_room
 
 FIXTURES = sorted((Path(__file__).parents[2] / "fixtures").glob("*.yaml"))

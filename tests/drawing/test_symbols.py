@@ -5,7 +5,7 @@ from drawing.hand_plans import hand_plan, rectangle, room, round_column, service
 
 from planner.drawing import words
 from planner.drawing.labels import Heights
-from planner.drawing.legend import legend, service_size
+from planner.drawing.legend import legend, service_size, signs
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Circle, Line, Outline, Text, extents
 from planner.drawing.stylebook import load_style
@@ -81,8 +81,7 @@ def test_blocks_are_named_by_kind_and_size_in_letters_that_every_program_takes()
 
 
 def entries(plan, scale=50.0) -> list[str]:
-    looks = [look_of(s, scale) for s in plan.ceiling.services]
-    rows = legend(plan, looks, scale, 90.0, HEIGHTS).rows
+    rows = legend(signs(plan, scale, HEIGHTS), 90.0, HEIGHTS).rows
     return [shape.text for row in rows for shape in row.shapes if isinstance(shape, Text) and shape.role == Role.LEGEND]
 
 
@@ -100,19 +99,25 @@ def test_the_legend_lists_exactly_the_kinds_on_the_sheet():
 
 def test_the_legend_of_a_bare_room_shows_no_column_and_no_finding():
     listed = entries(hand_plan(room(rectangle(4140, 3150))))
-    assert words.COLUMN not in listed and words.FINDING not in listed and words.HEIGHT_TAG_MEANING not in listed
-    members = {words.MEMBERS[kind] for kind in ("main tee", "cross tee", "wall angle")}
-    assert {words.WALL, words.CUT_PANEL} | members <= set(listed)
+    assert (
+        words.say("legend.column") not in listed
+        and words.say("legend.finding") not in listed
+        and words.say("legend.height tag meaning") not in listed
+    )
+    members = {words.say(f"members.{kind}") for kind in ("main tee", "cross tee", "wall angle")}
+    assert {words.say("legend.wall"), words.say("legend.cut panel")} | members <= set(listed)
 
 
 def test_columns_findings_and_height_enter_the_legend_when_they_are_there():
     made = room(rectangle(4140, 3150), columns=(round_column("P1", 2000, 1500, 200),), ceiling_height=2700.0)
     listed = entries(hand_plan(made, findings=(Finding("note", "r", "s", "m", (900.0, 900.0)),)))
-    assert {words.COLUMN, words.FINDING, words.HEIGHT_TAG_MEANING} <= set(listed)
+    assert {words.say("legend.column"), words.say("legend.finding"), words.say("legend.height tag meaning")} <= set(
+        listed
+    )
 
 
 def test_a_ceiling_without_cut_panels_has_none_in_its_legend():
-    assert words.CUT_PANEL not in entries(hand_plan(room(rectangle(3000, 2400)), origin=(0.0, 0.0)))
+    assert words.say("legend.cut panel") not in entries(hand_plan(room(rectangle(3000, 2400)), origin=(0.0, 0.0)))
 
 
 def test_sizes_that_the_planner_assumed_are_not_listed():
@@ -129,7 +134,7 @@ def test_sizes_are_written_in_the_units_of_the_job():
 def test_samples_stay_beside_their_words():
     big = service("L1", "troffer", (900.0, 900.0), (1200.0, 2400.0))
     plan = hand_plan(room(rectangle(4140, 3150)), services=(big,))
-    for row in legend(plan, [look_of(big, 20.0)], 20.0, 90.0, HEIGHTS).rows:
+    for row in legend(signs(plan, 20.0, HEIGHTS), 90.0, HEIGHTS).rows:
         drawn = [s for s in row.shapes if isinstance(s, Line | Outline | Circle)]
         if drawn:
             box = extents(tuple(drawn))

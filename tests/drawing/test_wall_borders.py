@@ -2,9 +2,8 @@
 
 import pytest
 from drawing.hand_plans import hand_plan, room
-from drawing.whole_sheets import check
+from drawing.whole_sheets import ceiling_plan, check
 
-from planner.drawing.ceiling_plan import ceiling_plan
 from planner.drawing.shapes import Dimension
 from planner.drawing.stylebook import load_style
 from planner.drawing.wall_borders import border_feet, border_text, tapered_ends

@@ -1,0 +1,114 @@
+"""Set-out labels are never crossed, crowded rooms are keyed, legends say what is there and nothing else."""
+
+from pathlib import Path
+
+import pytest
+from drawing.hand_plans import hand_plan, rectangle, room, service
+from drawing.whole_sheets import check, said
+from shapely.geometry import Point, Polygon
+
+from planner.drawing import ceiling_plan, framing_plan, setout_plan
+from planner.drawing.labels import Heights, rings_overlap, text_boxes, text_ring
+from planner.drawing.legend import Entry
+from planner.drawing.place import ALONE
+from planner.drawing.roles import Role
+from planner.drawing.shapes import Line, Shape, Symbol, Text
+from planner.drawing.sheets import draw
+from planner.drawing.stylebook import load_style
+from planner.drawing.wish import SheetWish
+from planner.planning import Plan, plan
+from planner.room.reader import read_room
+
+FIXTURES = sorted((Path(__file__).parents[2] / "fixtures").glob("*.yaml"))
+ISO = load_style("iso-13567")
+HEIGHTS = Heights.of(ISO)
+_CROSSING = (Role.STRING_LINE, Role.DIMENSION, Role.WALL)
+
+
+@pytest.fixture(scope="module", params=FIXTURES, ids=lambda path: path.stem)
+def made(request) -> Plan:
+    return plan(read_room(str(request.param)))
+
+
+def test_no_string_and_no_diagonal_crosses_a_label_on_the_set_out(made: Plan):
+    """Neither a wall's name and length, nor a diagonal's length, nor the words along a string."""
+    for sheet in draw(made, ISO, SheetWish(sheets=("set-out",))):
+        for window in sheet.windows:
+            scale = window.drawing.scale
+            lines = [s for s in window.drawing.shapes if isinstance(s, Line) and s.role in _CROSSING]
+            assert lines
+            for text in (s for s in window.drawing.shapes if isinstance(s, Text) and s.role in _CROSSING):
+                ring = text_ring(text, HEIGHTS[text.role] * scale)
+                crossing = [line for line in lines if rings_overlap(ring, (line.start, line.end))]
+                assert crossing == [], text.text
+
+
+def test_every_wall_of_a_demo_room_has_its_name_on_the_set_out(made: Plan):
+    (sheet,) = draw(made, ISO, SheetWish(sheets=("set-out",)))
+    shown = {box.text.split(":")[0] for box in text_boxes(sheet, ISO) if box.role == Role.DIMENSION}
+    long = {wall.name for wall in made.room.walls if wall.length > 1500.0}
+    assert long <= shown
+
+
+def test_every_entry_of_every_legend_is_on_its_sheet_and_all_that_is_drawn_is_in_it(made: Plan):
+    for module in (ceiling_plan, framing_plan, setout_plan):
+        subject = module.subject_of(made, HEIGHTS, ALONE)
+        (sheet,) = draw(made, ISO, SheetWish(sheets=(module.KEY,)))
+        drawing = sheet.windows[0].drawing
+        entries = subject.signs(drawing.scale)
+        explained = {entry.sign for entry in entries if entry.sign} | {
+            entry.shapes[-1].role for entry in entries if entry.shapes and not entry.sign
+        }
+        assert all(_is_drawn(entry, drawing.shapes) for entry in entries)
+        for shape in drawing.shapes:
+            if isinstance(shape, Symbol):
+                assert shape.block in explained, shape.title
+            elif not isinstance(shape, Text) and shape.role not in (Role.DIMENSION, Role.CUT_SHADE, Role.CORNER_MARK):
+                assert shape.role in explained, shape
+
+
+def _is_drawn(entry: Entry, shapes: tuple[Shape, ...]) -> bool:
+    if not entry.shapes:
+        return any(isinstance(shape, Symbol) for shape in shapes)
+    if entry.sign:
+        return any(entry.sign in (getattr(s, "block", ""), getattr(s, "title", "")) for s in shapes)
+    return any(shape.role == entry.shapes[-1].role for shape in shapes)
+
+
+def crowd() -> Plan:
+    """Ten by ten downlights in 8 m by 6 m, one in each module or so."""
+    places = [(400.0 + 800.0 * (k % 10), 300.0 + 600.0 * (k // 10)) for k in range(100)]
+    named = enumerate(places, 101)
+    lights = tuple(service(f"DL{k}", "downlight", at, (150.0, 150.0), True) for k, at in named)
+    return hand_plan(room(rectangle(8000, 6000)), services=lights)
+
+
+def test_a_crowded_room_is_keyed_to_the_list_of_services():
+    """At 1:100 a module is 6 mm: no room beside a sign of 2.6 mm for "DL101" of 2.5 mm capitals, but for a number."""
+    sheets = draw(crowd(), ISO, SheetWish(paper="A4", scale=100.0, sheets=("ceiling-plan", "schedules")))
+    (ceiling,) = [sheet for sheet in sheets if sheet.key == "ceiling-plan"]
+    check(ceiling, ISO)
+    keys = {box.text for box in text_boxes(ceiling, ISO) if box.role == Role.SERVICE_KEY}
+    assert keys == {str(k) for k in range(1, 101)}
+    assert not [box for box in text_boxes(ceiling, ISO) if box.role == Role.SERVICE_MARK]
+    assert "bear their numbers in the list of services" in " ".join(said(ceiling).split())
+    listed = " ".join(said(sheet) for sheet in sheets if sheet is not ceiling)
+    assert "100 DL200" in listed and "1 DL101" in listed
+
+
+def test_where_there_is_room_services_keep_their_names():
+    ceiling = draw(crowd(), ISO, SheetWish(paper="A1", scale=20.0, sheets=("ceiling-plan",)))[0]
+    assert {box.text for box in text_boxes(ceiling, ISO) if box.role == Role.SERVICE_MARK} == {
+        f"DL{k}" for k in range(101, 201)
+    }
+
+
+def test_the_key_stands_beside_its_own_service():
+    """From each number to its own sign is no further than to any other, but for a third of a millimetre."""
+    ceiling = draw(crowd(), ISO, SheetWish(paper="A4", scale=100.0, sheets=("ceiling-plan",)))[0]
+    window = ceiling.windows[0]
+    at = [window.to_paper(light.at) for light in crowd().ceiling.services]
+    for box in (box for box in text_boxes(ceiling, ISO) if box.role == Role.SERVICE_KEY):
+        letters = Polygon(box.ring)
+        gaps = [letters.distance(Point(place)) for place in at]
+        assert gaps[int(box.text) - 1] <= min(gaps) + 0.31
