@@ -12,7 +12,13 @@ if TYPE_CHECKING:
     from planner.sets import Sealed
 
 
-@click.command()
+_EXITS = (
+    "Exit codes: 0 all well; 1 it was planned, but a finding says stop, or the files of a set are not what they were; "
+    "2 something must be mended first, and the message says where and how."
+)
+
+
+@click.command(short_help="Say what there is to say about a room; write nothing.", epilog=_EXITS)
 @click.argument("room", type=click.Path(path_type=Path), required=False)
 @click.option(
     "--outputs",
@@ -26,9 +32,10 @@ def check(room: Path | None, outputs: Path | None, as_json: bool) -> None:
     With --outputs, tell whether a folder that `planner plan` wrote holds one whole set.
 
     \b
-    planner check kiln-room.yaml
-    planner check --outputs kiln-room-plan
-    planner check kiln-room.yaml --outputs kiln-room-plan
+    Examples:
+      planner check kiln-room.yaml
+      planner check --outputs kiln-room-plan
+      planner check kiln-room.yaml --outputs kiln-room-plan
     """
     if outputs is not None:
         _check_outputs(room, outputs, as_json)

@@ -6,36 +6,52 @@ from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
+from planner.commands import completing
+from planner.commands.terminal import working
 from planner.errors import PlannerError
 
 if TYPE_CHECKING:
     from planner.building import BuildingPlan
     from planner.documents import Document
-    from planner.plan import Plan
+    from planner.planning import Plan
 
-ROOM = click.argument("room", type=click.Path(path_type=Path))
+ROOM = click.argument("room", type=click.Path(path_type=Path), shell_complete=completing.room_files)
 JSON = click.option("--json", "as_json", is_flag=True, help="Print the result as JSON, for programs.")
-STYLE = click.option("--style", default=None, help="Drawing standard; `planner styles` lists them.")
+STYLE = click.option(
+    "--style", default=None, help="Drawing standard; `planner styles` lists them.", shell_complete=completing.styles
+)
 PAPER = click.option("--paper", default=None, help='Paper, e.g. A3 or "ANSI B". [default: the style\'s own]')
+LANGUAGE = click.option(
+    "--language", default="", help="Language of the sheets, en or es, or your own table of words. [default: the file's]"
+)
+DUAL = click.option("--dual", is_flag=True, help="Lengths on sheets in the other system too, in brackets.")
 PORTRAIT = click.option("--portrait", is_flag=True, help="Turn the paper upright.")
 
 #: Exit codes, as README and --help tell them.
 WELL, STOPS, REFUSED = 0, 1, 2
+PLANNED = (
+    "Exit codes: 0 all well; 1 it was planned, but a finding says stop; 2 something must be mended first, and the "
+    "message says where and how."
+)
+SHOWN = "Exit codes: 0 all well; 2 something must be mended first, and the message says where and how."
 
 
 def read(path: Path) -> "Document":
     """A room or building file as a document; PlannerError when it cannot be read."""
     from planner.documents import read_document
 
-    return read_document(path)
+    reach: Path | None = click.get_current_context().find_root().params.get("reach")
+    return read_document(path, reach or "")
 
 
 def planned(document: "Document") -> "Plan":
     """The plan of one room."""
-    from planner.plan import plan as make_plan
+    from planner.planning import plan as make_plan
     from planner.room.reader import brief_from
 
-    return make_plan(brief_from(document))
+    brief = brief_from(document)
+    with working("Planning"):
+        return make_plan(brief)
 
 
 def building(document: "Document") -> "BuildingPlan | None":
@@ -46,7 +62,9 @@ def building(document: "Document") -> "BuildingPlan | None":
         return None
     from planner.building import plan_building  # starts processes, which a single room never needs
 
-    return plan_building(building_from(document))
+    brief = building_from(document)
+    with working("Planning the rooms"):
+        return plan_building(brief)
 
 
 def stops(made: "Plan") -> bool:
@@ -62,6 +80,15 @@ def leave(*made: "Plan") -> NoReturn:
 def style_for(made: "Plan") -> str:
     """The style an office in the room's own units would use."""
     return "us-ncs" if made.room.imperial else "iso-13567"
+
+
+def known_language(language: str) -> str:
+    """The same, when there are words in it; refused early, before any work is done."""
+    if language:
+        from planner.drawing.wordbook import load_wordbook
+
+        load_wordbook(language)
+    return language
 
 
 def check_file(path: Path, ending: str, option: str) -> None:

@@ -7,15 +7,16 @@ from typing import TYPE_CHECKING
 import click
 
 from planner.commands import common
+from planner.commands.terminal import working
 
 if TYPE_CHECKING:
     from planner.building import BuildingPlan
     from planner.drawing.wish import SheetWish
     from planner.files import FileWish
-    from planner.plan import Plan
+    from planner.planning import Plan
 
 
-@click.command()
+@click.command(short_help="Plan a room; write drawings, lists and the record.", epilog=common.PLANNED)
 @common.ROOM
 @click.option("--out", type=click.Path(path_type=Path), help="Folder for the files. [default: ROOM-plan]")
 @common.STYLE
@@ -23,6 +24,8 @@ if TYPE_CHECKING:
 @common.PORTRAIT
 @click.option("--scale", type=click.FloatRange(min=1), default=None, help="50 means 1:50. [default: largest that fits]")
 @click.option("--sheets", default="", help="Sheets to draw, e.g. ceiling-plan,framing. [default: the whole set]")
+@common.LANGUAGE
+@common.DUAL
 @click.option("--date", default="", help="Date for the title block, printed as written.")
 @click.option(
     "--dxf-version",
@@ -31,6 +34,8 @@ if TYPE_CHECKING:
     show_default=True,
     help="Version of ceiling.dxf.",
 )
+@click.option("--all-templates", is_flag=True, help="Templates of plain rectangles too, in templates.pdf.")
+@click.option("--page", is_flag=True, help="Also page.html: all of it for a browser or a phone, in one file to mail.")
 @click.option("--hold", is_flag=True, help="Write nothing when a finding says stop.")
 @common.JSON
 def plan(
@@ -41,16 +46,21 @@ def plan(
     portrait: bool,
     scale: float | None,
     sheets: str,
+    language: str,
+    dual: bool,
     date: str,
     dxf_version: str,
+    all_templates: bool,
+    page: bool,
     hold: bool,
     as_json: bool,
 ) -> None:
     """Plan ROOM and write drawings (DXF, SVG, PDF), lists (CSV) and plan.json into one folder.
 
     \b
-    planner plan kiln-room.yaml
-    planner plan kiln-room.yaml --style site-bold --paper A3 --out on-site
+    Examples:
+      planner plan kiln-room.yaml
+      planner plan kiln-room.yaml --style site-bold --paper A3 --out on-site
     """
     from planner.drawing.wish import SheetWish
     from planner.export import check_folder
@@ -59,8 +69,8 @@ def plan(
     folder = out or Path(f"{room.stem}-plan")
     check_folder(folder)
     chosen_sheets = tuple(key.strip().lower() for key in sheets.split(",") if key.strip())
-    wish = SheetWish(paper, portrait, scale, date, chosen_sheets)
-    files = FileWish(dxf_version)
+    wish = SheetWish(paper, portrait, scale, date, chosen_sheets, common.known_language(language), dual)
+    files = FileWish(dxf_version, all_templates, page)
     document = common.read(room)
     made = common.building(document)
     if made is not None:
@@ -81,7 +91,8 @@ def _write_room(
         common.show_plan(made, as_json, "Nothing was written.")
         sys.exit(common.STOPS)
     chosen = load_style(style or common.style_for(made), Path.cwd())
-    written = write_set(folder, files_of(made, draw(made, chosen, wish), chosen, files))
+    with working("Drawing"):
+        written = write_set(folder, files_of(made, draw(made, chosen, wish), chosen, files, wish))
     common.show_plan(made, as_json, f"{len(written)} files in {folder}{'' if str(folder).endswith('/') else '/'}")
     common.leave(made)
 
@@ -101,6 +112,7 @@ def _write_building(
     if hold and any(map(common.stops, made.plans)):
         common.show_building(made, as_json, "Nothing was written.")
         sys.exit(common.STOPS)
-    written = write_set(folder, building_files(made, style, wish, files))
+    with working("Drawing the rooms"):
+        written = write_set(folder, building_files(made, style, wish, files))
     common.show_building(made, as_json, f"{len(written)} files in {folder}/")
     common.leave(*made.plans)

@@ -5,13 +5,35 @@ import click
 from planner.commands import common
 
 
-@click.command()
+@click.command(short_help="Print the shape of the files, or explain every key.", epilog=common.SHOWN)
 @click.argument("what", type=click.Choice(["room", "building", "plan"]), default="room")
-def schema(what: str) -> None:
-    """Print the JSON Schema of a room or building file (so that editors complete and check it), or of plan.json."""
+@click.option("--guide", is_flag=True, help="Print every key of a room file, explained for people, as Markdown.")
+def schema(what: str, guide: bool) -> None:
+    """Print the JSON Schema of a room or building file (so that editors complete and check it), or of plan.json.
+
+    WHAT is room, building or plan; room if none. An editor that knows YAML takes the schema from a first line such as
+    `# yaml-language-server: $schema=room.schema.json`, which `planner start` writes for you.
+
+    \b
+    Examples:
+      planner schema > room.schema.json
+      planner schema building > building.schema.json
+      planner schema --guide > room-file.md
+    """
+    if guide:
+        _show_guide(what)
+        return
     from planner.record import plan_schema
     from planner.room.building import building_schema
     from planner.room.schema import room_schema
 
     schemas = {"room": room_schema, "building": building_schema, "plan": plan_schema}
     common.show_json(schemas[what]())
+
+
+def _show_guide(what: str) -> None:
+    from planner.room.reference import guide
+
+    if what != "room":
+        raise click.UsageError("--guide explains the room file; leave out WHAT.")
+    click.echo(guide(), nl=False)

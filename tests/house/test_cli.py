@@ -70,6 +70,7 @@ def test_plan_writes_the_whole_set(tmp_path: Path) -> None:
         "set-out.svg",
         "sheets.pdf",
         "takeoff.csv",
+        "templates.pdf",
     ]
 
 

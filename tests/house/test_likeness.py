@@ -17,7 +17,7 @@ from planner.ceiling.layout import lay_out
 from planner.ceiling.system import load_system
 from planner.documents import parse_document
 from planner.geometry import Point
-from planner.plan import Plan, plan
+from planner.planning import Plan, plan
 from planner.record import record_of
 from planner.room.brief import GridWish
 from planner.room.outline import Room

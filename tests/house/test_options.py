@@ -9,7 +9,7 @@ from click.testing import CliRunner, Result
 
 from planner.cli import main
 from planner.options import Option, options_for
-from planner.plan import plan
+from planner.planning import plan
 from planner.report import options_table
 from planner.room.brief import Brief, GridWish, StockWish
 from planner.room.outline import Room
@@ -230,3 +230,15 @@ def test_a_wish_that_cannot_be_is_refused() -> None:
     asked = rectangle(4350.0, 3000.0)
     with pytest.raises(PlannerError, match="is not a module"):
         options_for(replace(asked, grid=replace(asked.grid, module=(500.0, 500.0))))
+
+
+def test_uncut_as_the_planner_s_own() -> None:
+    """6003 x 4800 with borders: uncut is what is taken, under its own name; balanced stands beside it."""
+    wish = GridWish("lay-in-metric", uncut=True)
+    found = options_for(replace(rectangle(6003, 4800), grid=wish))
+    own = found[0]
+    assert own.taken and own.names == ("uncut, the ledge hides the rest",) and own.hidden == (1.5, 0.0)
+    assert (own.panels, own.cut_panels) == (80, 0)
+    assert [option.plan.ceiling.layout.module for option in found if option.uncut].count((600.0, 600.0)) <= 2
+    balanced = named(found, "balanced")
+    assert balanced.cut_panels == 16 and not balanced.uncut

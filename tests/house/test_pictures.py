@@ -11,7 +11,7 @@ from PIL import Image
 from planner.drawing.sheets import draw
 from planner.drawing.stylebook import load_style
 from planner.drawing.wish import SheetWish
-from planner.plan import plan
+from planner.planning import plan
 from planner.render.pdf import write_pdf
 from planner.room.reader import read_room
 

@@ -20,7 +20,7 @@ from planner.drawing.roles import Role
 from planner.drawing.sheets import SheetWish, draw
 from planner.drawing.stylebook import load_style
 from planner.geometry import Frame
-from planner.plan import Plan, plan
+from planner.planning import Plan, plan
 from planner.render.dxf import write_dxf
 from planner.room.reader import brief_from
 

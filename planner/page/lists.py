@@ -1,0 +1,167 @@
+"""The lists of a plan as HTML: findings, order of work, parts, what to buy and how to cut it.
+
+In: a `Plan` and its parts. Out: markup. Names of parts are buttons that the page's program answers to by their
+`data-part`; without the program they are words like any other.
+"""
+
+from collections.abc import Iterable, Sequence
+from itertools import groupby
+
+from planner.ceiling.order import order_of_work
+from planner.drawing import words
+from planner.drawing.annotation import findings_in_order
+from planner.drawing.dimensions import spoken
+from planner.drawing.panel_marks import panel_class
+from planner.drawing.schedules import written_weight
+from planner.findings import Finding
+from planner.lengths import Rounding
+from planner.page.markup import Html, element, together
+from planner.page.parts import Part, panel_said
+from planner.planning import Plan
+from planner.stock.bill import bill_notes, bill_rows
+from planner.stock.model import Bar, Bill, Cutting, TakeOffLine
+
+#: Names shown for one row; who looks for another finds it by its name.
+MOST_NAMES = 60
+
+_SIGN = {"stop": "Stop", "warn": "Check", "note": "Note"}
+
+
+def findings_list(plan: Plan) -> Html:
+    """Every finding with its number on the sheets, the gravest first."""
+    found = findings_in_order(plan.findings)
+    if not found:
+        return element("p", "No rule of the trade has anything to say about this ceiling.", class_="none")
+    return element("ol", *(_finding(number, each) for number, each in enumerate(found, 1)), class_="findings")
+
+
+def work_list(plan: Plan) -> Html:
+    """The order of work, with a box to tick for each step."""
+    steps = map(words.translated, order_of_work(plan.room, plan.ceiling))
+    return element("ol", *(_step(number, step) for number, step in enumerate(steps, 1)), class_="work")
+
+
+def parts_lists(plan: Plan, parts: Sequence[Part]) -> Html:
+    """Everything with a name, by kind."""
+    panels = [part for part in parts if part.group == "panel"]
+    sections = [_section("Cut panels", _panels_by_class(plan, panels))] if panels else []
+    others = [part for part in parts if part.group != "panel"]
+    for kind, group in groupby(others, lambda part: part.kind):
+        found = list(group)
+        sections.append(_section(f"{kind}, {len(found)}", _names(found)))
+    return together(sections)
+
+
+def stock_lists(plan: Plan) -> Html:
+    """What to buy, what it comes to, and how the lengths are sawn."""
+    sections = [_section("To buy", order_table(plan.stock.takeoff, plan.stock.bill, plan.room.imperial))]
+    sections += [
+        _section(f"Sawing: {cutting.item}", _cutting(cutting, plan.room.units)) for cutting in plan.stock.cutting
+    ]
+    return together(sections)
+
+
+def order_table(lines: Sequence[TakeOffLine], bill: Bill, imperial: bool) -> Html:
+    """A take-off, and in sentences what it comes to."""
+    rows = [
+        (
+            line.item,
+            str(line.net),
+            str(line.spare or ""),
+            line.amount,
+            "" if line.packs is None else f"{line.packs} × {line.pack_size}",
+            "" if line.weight_kg is None else written_weight(line.weight_kg, imperial),
+        )
+        for line in lines
+    ]
+    costs = [
+        (f"{what}, {note}" if note else what, " ".join(part for part in (f"{cost:,.2f}", bill.currency) if part))
+        for what, cost, note in bill_rows(bill)
+    ]
+    return together(
+        [
+            _table(("item", "net", "spare", "order", "packs", "weight"), rows),
+            *([_table(("cost", "amount"), costs)] if costs else []),
+            *(element("p", note) for note in bill_notes(bill, lines)),
+        ]
+    )
+
+
+def facts_list(facts: Iterable[tuple[str, str]]) -> Html:
+    """Terms and what is said of them."""
+    return element("dl", *(together([element("dt", term), element("dd", said)]) for term, said in facts))
+
+
+def _finding(number: int, finding: Finding) -> Html:
+    body = [
+        element("b", f"{number} {_SIGN[finding.severity]}", class_="sign"),
+        element("span", words.translated(finding.message), class_="message"),
+        element("span", words.translated(finding.remedy), class_="remedy") if finding.remedy else None,
+        element("span", f"{words.named(finding.rule)} ({words.named(finding.source)})", class_="rule"),
+    ]
+    card = (
+        element("div", *body, class_="card")
+        if finding.where is None
+        else element("button", *body, class_="card", type="button", data_finding=number)
+    )
+    return element("li", card, class_=finding.severity)
+
+
+def _step(number: int, text: str) -> Html:
+    box = element("input", type="checkbox", id=f"step-{number}")
+    return element("li", element("label", box, element("span", text), for_=f"step-{number}"))
+
+
+def _panels_by_class(plan: Plan, parts: Sequence[Part]) -> Html:
+    by_id = {part.name: part for part in parts}
+    panels = sorted(plan.ceiling.panels, key=lambda panel: (len(panel_class(panel)), panel_class(panel)))
+    pieces: list[Html] = []
+    for name, group in groupby(panels, panel_class):
+        found = list(group)
+        size = "full, drilled" if found[0].full_size else panel_said(found[0], plan.room.units)
+        pieces.append(element("h4", element("b", name), f": {size}, {len(found)}"))
+        pieces.append(_names([by_id[panel.id] for panel in found]))
+    return together(pieces)
+
+
+def _names(parts: Sequence[Part]) -> Html:
+    shown = [element("button", part.name, type="button", data_part=part.key) for part in parts[:MOST_NAMES]]
+    more = len(parts) - MOST_NAMES
+    left = element("span", f"and {more} more: tap them in the drawing") if more > 0 else None
+    return element("div", *shown, left, class_="names")
+
+
+def _cutting(cutting: Cutting, units: str) -> Html:
+    rows = [
+        (
+            str(number),
+            str(bar.count),
+            _bar_said(bar, units),
+            spoken(bar.offcut, units, Rounding.DOWN),
+        )
+        for number, bar in enumerate(cutting.bars, 1)
+    ]
+    proof = "no way of sawing needs fewer" if cutting.proven else f"at most {cutting.gap} fewer might do"
+    length = spoken(cutting.stock_length, units)
+    said = element("p", f"{cutting.bought} lengths of {length}; {proof}. Saw cut {spoken(cutting.kerf, units)}.")
+    return together([said, _table(("bar", "times", "pieces", "left over"), rows, "pieces")])
+
+
+def _bar_said(bar: Bar, units: str) -> str:
+    return " + ".join(
+        f"{spoken(piece.length, units, Rounding.DOWN)}{f' ({piece.member})' if piece.member else ''}"
+        for piece in bar.pieces
+    )
+
+
+def _section(heading: str, *content: Html) -> Html:
+    return element("section", element("h3", heading), *content)
+
+
+def _table(heads: Sequence[str], rows: Sequence[Sequence[str]], words_in: str = "") -> Html:
+    """A table without the columns that are empty throughout; figures to the right, but for the column of words."""
+    kept = [k for k in range(len(heads)) if any(row[k] for row in rows)]
+    look = {k: "words" if heads[k] == words_in else None for k in kept}
+    head = element("tr", *(element("th", heads[k], scope="col", class_=look[k]) for k in kept))
+    body = [element("tr", *(element("td", row[k], class_=look[k]) for k in kept)) for row in rows]
+    return element("table", element("thead", head), element("tbody", *body))

@@ -1,0 +1,60 @@
+"""What each part is cut from: looked up once for the whole plan, so that work grows with the parts.
+
+In: a `Plan`. Out: for a panel or a member, in words, the bought panel or bars and what else comes off them.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from planner.drawing.dimensions import spoken
+from planner.lengths import Rounding
+from planner.planning import Plan
+
+_MOST_NAMES = 6
+
+
+@dataclass(frozen=True, slots=True)
+class _Cut:
+    """A piece that comes off a bar."""
+
+    item: str
+    bar: int  #: as numbered in the cutting list
+    length: float
+
+
+class Sources:
+    """Where the pieces of a plan come from."""
+
+    def __init__(self, plan: Plan) -> None:
+        self._units = plan.room.units
+        self._together: dict[str, tuple[str, ...]] = {}
+        self._cuts: dict[str, list[_Cut]] = defaultdict(list)
+        for panel in plan.stock.panels.panels if plan.stock.panels else ():
+            names = tuple(piece.panel for piece in panel.pieces)
+            self._together |= dict.fromkeys(names, names)
+        for cutting in plan.stock.cutting:
+            for number, bar in enumerate(cutting.bars, 1):
+                for piece in bar.pieces:
+                    self._cuts[piece.member].append(_Cut(cutting.item, number, piece.length))
+
+    def of_panel(self, name: str) -> str:
+        """The bought panel that a cut one comes off; empty where the plan does not say."""
+        names = self._together.get(name)
+        if names is None:
+            return ""
+        others = [other for other in dict.fromkeys(names) if other != name]
+        return f"one bought panel, together with {_listed(others)}" if others else "one bought panel of its own"
+
+    def of_member(self, name: str) -> str:
+        """The bars that the sawn pieces of a member come off; empty where none is sawn, or pieces are shared."""
+        return "; ".join(
+            f"{cut.item}, bar {cut.bar}: {spoken(cut.length, self._units, Rounding.DOWN)}"
+            for cut in self._cuts.get(name, ())[:_MOST_NAMES]
+        )
+
+
+def _listed(names: Iterable[str]) -> str:
+    kept = list(names)
+    more = len(kept) - _MOST_NAMES
+    return ", ".join(kept[:_MOST_NAMES]) + (f" and {more} more" if more > 0 else "")

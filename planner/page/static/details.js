@@ -1,0 +1,115 @@
+// What is known of the chosen part, and going to a place in the drawing.
+
+let chosenPart = null;
+
+function choose(key, part = null, touched = false) {
+  chosenPart = key ? part || partsByKey.get(key) || null : null;
+  state.chosen = chosenPart ? key : "";
+  mark("chosen", chosenPart);
+  document.querySelectorAll("[data-part]").forEach((button) => {
+    button.setAttribute("aria-pressed", String(button.dataset.part === state.chosen));
+  });
+  showDetails(chosenPart);
+  if (chosenPart) {
+    showList("details");
+    if (touched) keepInSight(chosenPart);
+    speak([chosenPart.title, ...chosenPart.facts.map((fact) => fact.join(" "))].join(", "));
+  }
+  remember();
+}
+
+// A drawn piece that is not in the ceiling, such as one on a bar: its title says all there is.
+function chooseTitle(title, touched) {
+  const named = data.parts.find((part) => title.split(/[\s,]+/).includes(part.key.split(":")[1]));
+  if (named) return choose(named.key, named, touched);
+  choose("");
+  showDetails({ title, facts: [], why: "" });
+  showList("details");
+}
+
+function showDetails(part) {
+  const place = byId("chosen");
+  place.hidden = !part;
+  byId("resting")?.toggleAttribute("hidden", Boolean(part));
+  place.replaceChildren();
+  if (!part) return;
+  const close = make("button", { type: "button", "aria-label": "Let go" }, "×");
+  close.addEventListener("click", () => choose(""));
+  const [first, ...others] = part.facts;
+  const head = make("div", {}, make("h3", {}, part.title));
+  if (first) head.append(make("p", { class: "big" }, first[0] === "Cut to" ? `Cut to ${first[1]}` : first[1]));
+  place.append(make("header", {}, head, close));
+  const facts = others.flatMap(([term, said]) => [make("dt", {}, term), make("dd", {}, said)]);
+  if (facts.length) place.append(make("dl", {}, ...facts));
+  if (part.why) place.append(make("p", { class: "why" }, part.why));
+  if (!part.ring && !part.line && !part.at) return;
+  const show = make("button", { type: "button", class: "show" }, "Show in the drawing");
+  show.addEventListener("click", () => goTo(part));
+  place.append(show);
+}
+
+const pointsOf = (part) => part.ring || part.line || [part.at];
+
+// The sheet that shows a part best: the one that is open, else the first that draws it.
+function sheetShowing(role, points) {
+  const middle = centreOf(points);
+  const shows = (sheet) =>
+    (!role || sheet.roles.includes(role)) && sheet.windows.some((window) => within(window.box, toPaper(window, middle)));
+  const open = sheetOf(state.sheet);
+  return open && shows(open) ? open : data.sheets.find(shows);
+}
+
+function onPaper(sheet, points) {
+  const middle = centreOf(points);
+  const window = sheet.windows.find((each) => within(each.box, toPaper(each, middle)));
+  return boxAround(points.map((point) => toPaper(window, point)));
+}
+
+function goTo(part) {
+  const sheet = sheetShowing(part.role, pointsOf(part)) || sheetShowing(null, pointsOf(part));
+  if (!sheet) return;
+  showSheet(sheet.key);
+  const [left, top, width, height] = onPaper(sheet, pointsOf(part));
+  const middle = [left + width / 2, top + height / 2];
+  const near = fitted([left, top, Math.max(width, 1), Math.max(height, 1)], 0.35).zoom;
+  const zoom = Math.max(Math.min(near, wholeRoom(sheet).zoom * 2.5), wholeRoom(sheet).zoom);
+  look({ x: middle[0], y: middle[1], zoom });
+  mark("chosen", chosenPart);
+}
+
+// A tapped part must not vanish below the pane that tells of it.
+function keepInSight(part) {
+  requestAnimationFrame(() => {
+    const sheet = sheetOf(state.sheet);
+    const points = pointsOf(part);
+    if (!sheet || !sheet.windows.some((window) => within(window.box, toPaper(window, centreOf(points))))) return;
+    const [left, top, width, height] = onPaper(sheet, points);
+    const [x, y] = [left + width / 2, top + height / 2];
+    const [w, h] = [stage.clientWidth / view.zoom / 2, stage.clientHeight / view.zoom / 2];
+    if (Math.abs(x - view.x) > w * 0.9 || Math.abs(y - view.y) > h * 0.9) look({ x, y, zoom: view.zoom });
+  });
+}
+
+function goToFinding(number) {
+  const place = data.findings[number - 1];
+  if (!place) return;
+  const sheet = sheetShowing("finding", [place]) || sheetShowing(null, [place]);
+  if (!sheet) return;
+  showSheet(sheet.key);
+  const [x, y] = onPaper(sheet, [place]);
+  look({ x, y, zoom: Math.max(view.zoom, wholeRoom(sheet).zoom * 1.3) });
+  flash(place);
+  speak(`Finding ${number} is marked on ${sheet.title}.`);
+}
+
+document.addEventListener("click", (event) => {
+  const named = event.target.closest?.("[data-part]");
+  if (named) {
+    const part = partsByKey.get(named.dataset.part);
+    choose(named.dataset.part);
+    if (part) goTo(part);
+    return;
+  }
+  const finding = event.target.closest?.("[data-finding]");
+  if (finding) goToFinding(Number(finding.dataset.finding));
+});
