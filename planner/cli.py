@@ -5,6 +5,7 @@ Exit codes: 0 all well; 1 planned, but a finding says stop; 2 something in the i
 
 import sys
 from importlib import import_module
+from pathlib import Path
 from typing import Any
 
 import click
@@ -18,7 +19,20 @@ _CARE = (
 )
 
 #: Every command in the order in which a job is done; each lives in the module of its name in planner/commands.
-COMMANDS = ("plan", "check", "options", "takeoff", "systems", "styles", "schema")
+COMMANDS = (
+    "start",
+    "watch",
+    "plan",
+    "check",
+    "options",
+    "takeoff",
+    "explain",
+    "compare",
+    "template",
+    "systems",
+    "styles",
+    "schema",
+)
 
 
 class _Refusal(click.ClickException):
@@ -51,8 +65,28 @@ class _Door(click.Group):
 
 @click.group(cls=_Door, epilog=_CARE, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="planner")
-def main() -> None:
+@click.option(
+    "--reach",
+    type=click.Path(path_type=Path, exists=True, file_okay=False),
+    help="Folder below which files that a room file names may lie. [default: the room file's own]",
+)
+def main(reach: Path | None) -> None:
     """Plan a grid ceiling from a room file: layout, framing, what to buy, drawings at true scale.
 
-    Start with `planner plan ROOM.yaml`; fixtures/reference.yaml shows every key of a room file.
+    Begin with `planner start`, which asks for a room as one would on site; or write a room file (`planner schema
+    --guide` explains every key) and `planner plan ROOM.yaml`.
+
+    \b
+    Exit codes of every command:
+      0  all well
+      1  it was planned, but a finding says stop
+      2  something must be mended first; the message says where and how
+
+    \b
+    Names of files, kinds of grid and styles complete in the shell after
+      eval "$(_PLANNER_COMPLETE=bash_source planner)"            in bash
+      eval "$(_PLANNER_COMPLETE=zsh_source planner)"             in zsh
+      _PLANNER_COMPLETE=fish_source planner | source             in fish
+
+    Colour and signs of progress are for terminals alone; NO_COLOR keeps colour away.
     """

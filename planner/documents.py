@@ -47,6 +47,15 @@ class Document:
     lines: tuple[str, ...] = ()
     marks: dict[Path, Mark] = field(default_factory=dict)
     key_marks: dict[Path, Mark] = field(default_factory=dict)
+    reach: str = ""  #: folder in or below which the files lie that this one may name; its own when empty
+
+    def reaches(self, named: str) -> bool:
+        """Whether a file that this one names may be read: links are followed before it is decided."""
+        own = FilePath(self.file).parent
+        try:
+            return (own / named).resolve().is_relative_to((FilePath(self.reach) if self.reach else own).resolve())
+        except (OSError, ValueError):
+            return False
 
     def complaint(self, path: Path, problem: str, mend: str = "", *, at_key: bool = False) -> Complaint:
         """Complain about the value at `path` (or its key), or about the nearest value above it that has a place."""
@@ -71,8 +80,11 @@ class Document:
         )
 
 
-def read_document(path: str | os.PathLike[str]) -> Document:
-    """Read a file; InputError when there is none, or when it is not a YAML file with keys at its top."""
+def read_document(path: str | os.PathLike[str], reach: str | os.PathLike[str] = "") -> Document:
+    """Read a file; InputError when there is none, or when it is not a YAML file with keys at its top.
+
+    `reach` is the folder in or below which the files lie that this one may name; its own when empty.
+    """
     file = os.fspath(path)
     try:
         with open(file, "rb") as stream:
@@ -88,13 +100,13 @@ def read_document(path: str | os.PathLike[str]) -> Document:
         problem = f"byte {error.start + 1} is not UTF-8 text."
         mend = "Name a room file; if it is one, save it as plain text with the encoding UTF-8."
         raise InputError((Complaint("", problem, mend, file=file),)) from error
-    return parse_document(text, file)
+    return parse_document(text, file, os.fspath(reach))
 
 
-def parse_document(text: str, file: str) -> Document:
+def parse_document(text: str, file: str, reach: str = "") -> Document:
     """Read the text of a file that the user knows as `file`; InputError as for `read_document`."""
     parsed = parse_yaml(text.removeprefix("\ufeff"))
-    document = Document(file, parsed.data, parsed.lines, parsed.marks, parsed.key_marks)
+    document = Document(file, parsed.data, parsed.lines, parsed.marks, parsed.key_marks, reach)
     refuse(_troubles(document, parsed))
     return document
 

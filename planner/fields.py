@@ -27,11 +27,17 @@ def read_length(value: Any, info: ValidationInfo) -> float:
         raise wrong(error.problem, error.mend) from error
 
 
+#: No size is smaller: at the saw lengths are whole tenths of a millimetre.
+SMALLEST_MM = 0.1
+
+
 def read_size(value: Any, info: ValidationInfo) -> float:
     """Read a length that must be more than nothing."""
     length = read_length(value, info)
     if length <= 0:
         raise wrong(f"{shown(value)} is not more than nothing.", "Write the length as measured, without a minus.")
+    if length < SMALLEST_MM:
+        raise wrong(f"{shown(value)} is less than {SMALLEST_MM} mm.", "Write the length as measured; check its unit.")
     return length
 
 
@@ -58,10 +64,14 @@ def _pair(value: Any) -> Any:
     return tuple(value)
 
 
-_WRITTEN = WithJsonSchema({"type": ["string", "number"]})
-Length = Annotated[float, BeforeValidator(read_length), _WRITTEN]  #: millimetres, any sign
-Size = Annotated[float, BeforeValidator(read_size), _WRITTEN]  #: millimetres, more than 0
-Distance = Annotated[float, BeforeValidator(_distance), _WRITTEN]  #: millimetres, 0 or more
+def _written(kind: str) -> WithJsonSchema:
+    """A length as it stands in a file; `kind` says so to whoever reads the schema."""
+    return WithJsonSchema({"type": ["string", "number"], "$comment": kind})
+
+
+Length = Annotated[float, BeforeValidator(read_length), _written("length, also less than 0")]  #: millimetres, any sign
+Size = Annotated[float, BeforeValidator(read_size), _written("length above 0")]  #: millimetres, more than 0
+Distance = Annotated[float, BeforeValidator(_distance), _written("length from 0")]  #: millimetres, 0 or more
 Spot = Annotated[tuple[Length, Length], BeforeValidator(_pair)]  #: a point
 Extent = Annotated[tuple[Size, Size], BeforeValidator(_pair)]  #: along the base wall, away from it
 Words = Annotated[str, BeforeValidator(_words)]  #: a text on one line

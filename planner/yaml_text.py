@@ -28,8 +28,8 @@ from ruamel.yaml.events import (
 
 Path = tuple[str | int, ...]
 
-#: Signs that no text file holds, and that SVG (XML 1.0) cannot.
-_UNPRINTABLE = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff\ufffe\uffff]")
+#: Signs that are not printable (YAML 1.2.2, section 5.1); terminals obey some of them, SVG (XML 1.0) cannot hold most.
+_UNPRINTABLE = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
 
 #: Values in a file once every alias is written out; a real room file has a few hundred.
 MOST_VALUES = 50_000

@@ -20,6 +20,7 @@ class GridWish:
     align: str | float | None = None  #: a wall's name, or an angle in degrees against the base wall
     borders: tuple[tuple[Literal["left", "right", "front", "back"], float | Literal["full"]], ...] = ()
     centre_on: Point | None = None  #: put a panel's centre here
+    uncut: bool = False  #: whole panels that stop short of walls where the ledge hides it
     prefer: Literal["widest_borders", "fewest_panels"] = "widest_borders"
     panel_kg_m2: float | None = None  #: weight of the panels
     hanger_spacing: float | None = None  #: most between hangers along a main tee; the system's own when None
@@ -42,8 +43,25 @@ class ServiceWish:
 
 
 @dataclass(frozen=True, slots=True)
+class ExtraWish:
+    """Something to buy that the ceiling itself does not call for: touch-up paint, say."""
+
+    item: str
+    count: int
+    weight_kg: float | None = None  #: of one
+
+
+@dataclass(frozen=True, slots=True)
+class LabourWish:
+    """The user's own rates; there are none of the planner's."""
+
+    each: tuple[tuple[str, float], ...] = ()  #: kinds of work, `planner.room.work_kinds`, with minutes for one
+    hour: float | None = None  #: price of an hour
+
+
+@dataclass(frozen=True, slots=True)
 class StockWish:
-    """How material is bought. `prices`, `packs` and `on_hand` are keyed by take-off item."""
+    """How material is bought. `prices`, `packs`, `on_hand` and `for_owner` are keyed by take-off item."""
 
     panels_per_carton: int | None = None
     spare: float = 0.0  #: share of the net quantity, 0.05 = 5 %
@@ -57,6 +75,11 @@ class StockWish:
     long_offcuts: bool = False  #: few long off-cuts rather than many short ones
     splice_from: float | None = None  #: shortest piece of wall angle where a wall may be spliced to save a length
     budget_s: float = 5.0  #: seconds to search for a better way of cutting, for each item
+    for_owner: tuple[tuple[str, int], ...] = ()  #: pieces to leave with the owner, beyond need and spare
+    extras: tuple[ExtraWish, ...] = ()
+    labour: LabourWish = LabourWish()
+    tax: float | None = None  #: share of what is taxed, 0.08 = 8 %
+    tax_on: Literal["all", "material"] = "all"  #: what the tax is on: material and labour, or material alone
 
 
 @dataclass(frozen=True, slots=True)

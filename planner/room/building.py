@@ -17,7 +17,7 @@ from planner.errors import Complaint, InputError
 from planner.fields import Keys, Words
 from planner.room.brief import Brief, StockWish
 from planner.room.outline import Units
-from planner.room.reader import brief_from
+from planner.room.reader import brief_from, lists_rooms
 from planner.room.schema import published
 from planner.room.stock_keys import StockKeys
 from planner.room.wishes import wish_stock
@@ -56,7 +56,7 @@ def building_schema() -> dict[str, Any]:
 
 def is_building(document: Document) -> bool:
     """Whether a document lists rooms rather than describing one."""
-    return "rooms" in document.data and "room" not in document.data
+    return lists_rooms(document)
 
 
 def read_building(path: str | os.PathLike[str]) -> Building:
@@ -86,15 +86,16 @@ def building_from(document: Document) -> Building:
 def _misnamed(document: Document, names: list[str], base: Path) -> Iterator[Complaint]:
     """Complain of files outside the folder, missing, named twice, or the building itself."""
     seen: dict[Path, int] = {}
-    home, own = base.resolve(), Path(document.file).resolve()
+    own = Path(document.file).resolve()
     for number, name in enumerate(names):
         place = ("rooms", number)
         if "\0" in name:
             yield document.complaint(place, "this is not the name of a file.", "Name a room file.")
             continue
         path = (base / name).resolve()
-        if Path(name).is_absolute() or not path.is_relative_to(home):
-            yield document.complaint(place, f"{name} is not below this file's folder.", "Put the room file beside it.")
+        if Path(name).is_absolute() or not document.reaches(name):
+            mend = "Put the room file beside it, or say with --reach FOLDER below which folder files may lie."
+            yield document.complaint(place, f"{name} is not below this file's folder.", mend)
         elif path == own:
             yield document.complaint(place, f"{name} is this building itself.", "Name room files only.")
         elif path in seen:
@@ -105,7 +106,7 @@ def _misnamed(document: Document, names: list[str], base: Path) -> Iterator[Comp
 
 
 def _room(document: Document, number: int, path: Path) -> Brief:
-    read = read_document(path)
+    read = read_document(path, document.reach or Path(document.file).parent)
     if is_building(read):
         problem = f"{path.name} is a building, not a room."
         raise InputError((document.complaint(("rooms", number), problem, "Name its rooms here."),))
@@ -127,7 +128,7 @@ def _agreed(document: Document, briefs: list[Brief]) -> StockWish:
 
 def _folders(names: list[str]) -> tuple[str, ...]:
     """The rooms' file names without ending; numbered where two would share a folder."""
-    taken = {"building.json", "cutting.csv", "takeoff.csv"}  # lie beside the folders
+    taken = {"building.json", "building.pdf", "cutting.csv", "takeoff.csv"}  # lie beside the folders
     folders: list[str] = []
     for name in names:
         stem, number = Path(name).stem, 1

@@ -13,6 +13,9 @@ from planner.fields import Extent, Keys, Spot, Words
 from planner.room.values import Alignment, AreaWeight, Border, Spacing
 from planner.wording import shown, wrong
 
+#: The one word for whole panels from wall to wall.
+UNCUT = "uncut"
+
 
 class BorderKeys(Keys):
     """How far the first grid lines stand from the walls: left and right as one looks away from the base wall."""
@@ -37,14 +40,20 @@ class BorderKeys(Keys):
 
     @classmethod
     def __get_pydantic_json_schema__(cls, core: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
-        return {"anyOf": [{"const": "balanced"}, handler(core)]}
+        return {"anyOf": [{"enum": ["balanced", UNCUT]}, handler(core)]}
+
+
+class UncutBorders(BorderKeys):
+    """Whole panels from wall to wall, as the one word uncut asks for; the middle of the room is where they go."""
 
 
 def _spread_borders(value: Any) -> Any:
     if value is None or value == "balanced":
         return {}
+    if value == UNCUT:
+        return UncutBorders()
     if not isinstance(value, dict):
-        mend = 'Write balanced, {left: 14"}, {front: full} or {centre_on: [x, y]}.'
+        mend = 'Write balanced, uncut, {left: 14"}, {front: full} or {centre_on: [x, y]}.'
         raise wrong(f"{shown(value)} is not a way to place the borders.", mend)
     return value
 
@@ -69,11 +78,15 @@ class GridKeys(Keys):
     )
     borders: Annotated[BorderKeys, BeforeValidator(_spread_borders)] = Field(
         default=BorderKeys(),
-        description="balanced: as wide as can be and alike on opposite sides. Or a border, or a panel's centre.",
+        description="balanced: as wide as can be and alike on opposite sides. uncut: whole panels that stop a little"
+        " short of the walls, where the ledge of the wall angle hides that. Or a border, or a panel's centre.",
         examples=["balanced"],
     )
     prefer: Literal["widest_borders", "fewest_panels"] = Field(
-        default="widest_borders", description="What decides where both cannot be had.", examples=["fewest_panels"]
+        default="widest_borders",
+        description="What decides where both cannot be had. fewest_panels counts whole and cut modules, each as a"
+        " panel; what is really bought, with several cuts from one panel, is told by planner options.",
+        examples=["fewest_panels"],
     )
     panel_weight: AreaWeight | None = Field(
         default=None,

@@ -64,6 +64,16 @@ class Placement:
     unit: str  #: of that drawing: in, ft, mm, cm or m
 
 
+@dataclass(frozen=True, slots=True)
+class Revision:
+    """One issue of the drawings, as given; empty where nothing was said."""
+
+    rev: str
+    date: str = ""
+    text: str = ""
+    by: str = ""
+
+
 @dataclass(frozen=True)
 class Room:
     """A room that can be planned: simple outline, columns inside it, all checked."""
@@ -77,10 +87,12 @@ class Room:
     underside: float | None = None  #: joists above the floor
     ceiling_height: float | None = None  #: finished ceiling above the floor
     project: tuple[tuple[str, str], ...] = field(default=())  #: title-block fields as given
+    revisions: tuple[Revision, ...] = ()  #: the first first
     corner_at: tuple[int, ...] = ()  #: which points of `outline` are corners; empty = all of them
     bulges: tuple[float, ...] = ()  #: one for each wall; empty = all straight
     placement: Placement | None = None  #: where the room lies in somebody else's drawing
     site: Site = field(default=Site())  #: the building round it
+    dual_units: bool = False  #: lengths on sheets in the other system too, in brackets
 
     @property
     def imperial(self) -> bool:

@@ -5,14 +5,16 @@ once, each with its place and its mend.
 """
 
 import os
+from collections.abc import Iterator
 from pathlib import PurePath
 from typing import get_args
 
-from planner.documents import Document, read_document, refuse
+from planner.documents import Document, Path, read_document, refuse
+from planner.errors import Complaint
 from planner.lengths import format_length
 from planner.room.brief import Brief
 from planner.room.columns import stand_columns
-from planner.room.outline import Joists, Room, Units
+from planner.room.outline import Joists, Revision, Room, Units
 from planner.room.salvage import Salvaged, read_keys
 from planner.room.schema import RoomFile, StructureKeys
 from planner.room.site import WIRE_ALLOWANCE_MM, Site
@@ -23,6 +25,8 @@ from planner.wording import Fault
 #: A ceiling or joist outside these heights, or joists closer than this, were read in the wrong unit.
 HEIGHTS_MM = (500.0, 100_000.0)
 CLOSEST_JOISTS_MM = 50.0
+#: Of a building's rooms at most so many are named in a message.
+_NAMED = 12
 
 
 def read_room(path: str | os.PathLike[str]) -> Brief:
@@ -32,17 +36,46 @@ def read_room(path: str | os.PathLike[str]) -> Brief:
 
 def brief_from(document: Document) -> Brief:
     """Read a parsed room file; InputError with every complaint about it."""
+    refuse(_many_rooms(document))
     units = document.data.get("units")
     if units not in get_args(Units):
         units = "mm"  # the schema complains; bare numbers need not be complained of as well
     kept, faults = read_keys(document, units)
     brief = None
     if kept is not None:
-        brief, more = _brief(kept, document)
+        strays = list(_out_of_reach(kept.file, document))
+        brief, more = (None, strays) if strays else _brief(kept, document)
         faults += more
     refuse(document.complaints(faults))
     assert brief is not None  # without faults there is a room
     return brief
+
+
+def lists_rooms(document: Document) -> bool:
+    """Whether a document lists the rooms of a building rather than describing one."""
+    return "rooms" in document.data and "room" not in document.data
+
+
+def _many_rooms(document: Document) -> Iterator[Complaint]:
+    """Complain of a building where one room is needed, and name its rooms."""
+    if lists_rooms(document):
+        rooms = document.data["rooms"]
+        names = [str(name) for name in rooms if isinstance(name, str | int)] if isinstance(rooms, list) else []
+        told = ", ".join(names[:_NAMED]) + (f" and {len(names) - _NAMED} more" if len(names) > _NAMED else "")
+        mend = f"Name one of them: {told}." if names else "Name a room file."
+        problem = "this file lists the rooms of a building, and here one room is needed."
+        yield document.complaint(("rooms",), problem, mend)
+
+
+def _out_of_reach(file: RoomFile, document: Document) -> Iterator[Fault]:
+    """Complain of files that lie where a room file from somebody else has no business."""
+    named: list[tuple[Path, str | None]] = [(("grid", "system"), file.grid.system)]
+    if file.room.dxf is not None:
+        named.append((("room", "dxf", "file"), file.room.dxf.file))
+    for path, name in named:
+        if name is not None and not document.reaches(name):
+            problem = f"{name} is not in or below the room file's folder."
+            yield Fault(path, problem, "Put it there, or say with --reach FOLDER below which folder files may lie.")
 
 
 def _brief(kept: Salvaged, document: Document) -> tuple[Brief | None, list[Fault]]:
@@ -63,10 +96,12 @@ def _brief(kept: Salvaged, document: Document) -> tuple[Brief | None, list[Fault
         underside=file.structure.underside if file.structure else None,
         ceiling_height=file.ceiling_height,
         project=_project(file),
+        revisions=_revisions(file),
         corner_at=outline.corner_at,
         bulges=outline.bulges if any(outline.bulges) else (),
         placement=outline.placement,
         site=_site(file),
+        dual_units=file.dual_units,
     )
     faults += _joists_beyond(room)
     grid, wrong_grid = wish_grid(file.grid, outline, room.imperial, document.file)
@@ -88,7 +123,18 @@ def _site(file: RoomFile) -> Site:
 
 
 def _project(file: RoomFile) -> tuple[tuple[str, str], ...]:
-    return tuple(file.project.model_dump(exclude_none=True).items()) if file.project else ()
+    """What the title block says; the last of the revisions is the one that holds, if no other is named."""
+    if file.project is None:
+        return ()
+    given: dict[str, str] = file.project.model_dump(exclude_none=True, exclude={"revisions"})
+    if "revision" not in given and file.project.revisions:
+        given["revision"] = file.project.revisions[-1].rev
+    return tuple(given.items())
+
+
+def _revisions(file: RoomFile) -> tuple[Revision, ...]:
+    keys = file.project.revisions if file.project else []
+    return tuple(Revision(key.rev, key.date or "", key.text or "", key.by or "") for key in keys)
 
 
 def _joists_beyond(room: Room) -> list[Fault]:

@@ -27,14 +27,47 @@ from planner.wording import wrong
 MOST_IN_ARRAY = 10_000
 
 
+class RevisionKeys(Keys):
+    """One issue of the drawings."""
+
+    rev: Words = Field(description="Its letter or number.", examples=["B"])
+    date: Words | None = Field(default=None, description="When, as it is to be shown.", examples=["2026-03-14"])
+    text: Words | None = Field(default=None, description="What changed.", examples=["Lights moved off the beam"])
+    by: Words | None = Field(default=None, description="Who made it.", examples=["MO"])
+
+
 class ProjectKeys(Keys):
     """What the title block says beside the name of the job."""
 
     client: Words | None = Field(default=None, description="Who it is for.", examples=["Riverside Pottery Co-op"])
+    legal_owner: Words | None = Field(
+        default=None, description="Whose drawings they are.", examples=["Okafor Ceilings Ltd"]
+    )
+    supplementary_title: Words | None = Field(
+        default=None, description="A second line below the title.", examples=["Ground floor, east wing"]
+    )
+    number: Words | None = Field(default=None, description="The drawings' own number.", examples=["RR-2604-C1"])
     drawn_by: Words | None = Field(default=None, description="Who drew it.", examples=["M. Okafor"])
-    revision: Words | None = Field(default=None, description="Which issue of the drawing this is.", examples=["B"])
+    approved_by: Words | None = Field(default=None, description="Who approved it.", examples=["S. Lindqvist"])
+    department: Words | None = Field(default=None, description="Department that answers for it.", examples=["Fit-out"])
+    technical_reference: Words | None = Field(default=None, description="Whom to ask about it.", examples=["J. Haddad"])
+    status: Words | None = Field(default=None, description="How far it has come.", examples=["For approval"])
+    classification: Words | None = Field(default=None, description="A code of the office's own.", examples=["C-35"])
+    revision: Words | None = Field(
+        default=None,
+        description="Which issue this is; the last of the revisions if none.",
+        examples=["B"],
+    )
+    revisions: list[RevisionKeys] = Field(
+        default=[],
+        description="Every issue so far, the first first.",
+        examples=[[{"rev": "A", "date": "2026-02-20", "text": "First issue", "by": "MO"}]],
+    )
     date: Words | None = Field(
         default=None, description="Date on the sheets, as it is to be shown.", examples=["2026-03-14"]
+    )
+    language: Annotated[str, Field(pattern="^[a-z]{2,3}$")] | None = Field(
+        default=None, description="Language of the sheets, ISO 639; English if none.", examples=["es"]
     )
     notes: Words | None = Field(
         default=None, description="Anything else to be said.", examples=["Measured after plastering"]
@@ -283,6 +316,9 @@ class RoomFile(Keys):
 
     job: Words | None = Field(default=None, description="Title block; the file's name if none.", examples=["Kiln room"])
     units: Units = Field(description="How bare numbers are read and results shown.", examples=["ft-in"])
+    dual_units: bool = Field(
+        default=False, description="true: lengths on sheets in the other system too, in brackets.", examples=[True]
+    )
     project: ProjectKeys | None = Field(
         default=None, description="More for the title block.", examples=[{"revision": "B"}]
     )

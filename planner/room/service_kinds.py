@@ -24,19 +24,40 @@ class ServiceKind:
     on_grid: bool = True  #: its weight rests on the grid; False = on its own pipe or box
     heavy: bool = False  #: heavy enough that a weight should be given
     electric: bool = False  #: a cable goes to it
+    supplied: str = "services"  #: what others supply, in the list of what is not included
+    fed_by: str = ""  #: what runs to it above the ceiling, other than a cable
     source: str = "common practice, no source"
 
 
 _ROWS = (
-    ServiceKind("troffer", "Light, lay-in", "lay-in", "L", heavy=True, electric=True),
-    ServiceKind("downlight", "Downlight", "cut-out", "D", electric=True),
-    ServiceKind("supply_diffuser", "Supply air", "lay-in", "SA", heavy=True),
-    ServiceKind("return_grille", "Return air", "lay-in", "RA", heavy=True),
-    ServiceKind("sprinkler", "Sprinkler head", "cut-out", "H", cut_out_mm=50.0, on_grid=False),
-    ServiceKind("smoke_detector", "Smoke detector", "surface", "SD", shown_mm=(100.0, 100.0), electric=True),
-    ServiceKind("speaker", "Loudspeaker", "cut-out", "SP", electric=True),
-    ServiceKind("exit_sign", "Exit sign", "surface", "EX", shown_mm=(300.0, 60.0), electric=True),
-    ServiceKind("access_panel", "Access panel", "lay-in", "AP"),
+    ServiceKind("troffer", "Light, lay-in", "lay-in", "L", heavy=True, electric=True, supplied="lights"),
+    ServiceKind("downlight", "Downlight", "cut-out", "D", electric=True, supplied="lights"),
+    ServiceKind("supply_diffuser", "Supply air", "lay-in", "SA", heavy=True, supplied="diffusers", fed_by="ducts"),
+    ServiceKind("return_grille", "Return air", "lay-in", "RA", heavy=True, supplied="grilles", fed_by="ducts"),
+    ServiceKind(
+        "sprinkler",
+        "Sprinkler head",
+        "cut-out",
+        "H",
+        cut_out_mm=50.0,
+        on_grid=False,
+        supplied="sprinkler heads",
+        fed_by="pipes",
+    ),
+    ServiceKind(
+        "smoke_detector",
+        "Smoke detector",
+        "surface",
+        "SD",
+        shown_mm=(100.0, 100.0),
+        electric=True,
+        supplied="smoke detectors",
+    ),
+    ServiceKind("speaker", "Loudspeaker", "cut-out", "SP", electric=True, supplied="loudspeakers"),
+    ServiceKind(
+        "exit_sign", "Exit sign", "surface", "EX", shown_mm=(300.0, 60.0), electric=True, supplied="exit signs"
+    ),
+    ServiceKind("access_panel", "Access panel", "lay-in", "AP", supplied="access panels"),
 )
 
 KINDS = {kind.key: kind for kind in _ROWS}

@@ -70,9 +70,10 @@ class Walk:
 
     def wall(self, name: str) -> str | None:
         """Find a wall by its two corners, named in either direction."""
-        corners = name.replace("–", "-").upper().replace(" ", "").split("-")
-        meant = {"-".join(corners), "-".join(reversed(corners))}
-        return next((wall for wall in self.walls if wall.upper() in meant), None)
+        wanted = _plain(name)
+        ends = zip(self.names, (*self.names[1:], self.names[0]), strict=True)
+        either = ({_plain(f"{start}-{end}"), _plain(f"{end}-{start}")} for start, end in ends)
+        return next((wall for wall, names in zip(self.walls, either, strict=True) if wanted in names), None)
 
     def known_walls(self) -> str:
         """Say which walls there are, for a message."""
@@ -91,6 +92,11 @@ def walk(keys: OutlineKeys, units: Units, file: str) -> tuple[Walk | None, list[
     first = wall_names(left.names)[0] if keys.base_wall is None else keys.base_wall
     based, faults = _based(left, first)
     return (None, faults) if based is None else _bowed(based, keys.bowed_walls, units)
+
+
+def _plain(name: str) -> str:
+    """A wall's name as people may write it: any dash, any capitals, spaces or none."""
+    return name.replace("–", "-").upper().replace(" ", "")
 
 
 def _size_faults(given: Given, units: Units) -> list[Fault]:

@@ -13,8 +13,8 @@ from shapely import Polygon, contains_xy, prepare
 
 from planner.geometry import TOLERANCE_MM, Frame, Point
 from planner.lengths import format_length
-from planner.room.brief import GridWish, ServiceWish, StockWish
-from planner.room.grid_keys import GridKeys
+from planner.room.brief import ExtraWish, GridWish, LabourWish, ServiceWish, StockWish
+from planner.room.grid_keys import GridKeys, UncutBorders
 from planner.room.naming import names_of, unused
 from planner.room.outline import Room
 from planner.room.outlines import placed
@@ -115,6 +115,7 @@ def wish_grid(keys: GridKeys, walk: Walk, imperial: bool, file: str) -> tuple[Gr
         align=align,
         borders=tuple((side, border) for side in SIDES if (border := getattr(sides, side)) is not None),
         centre_on=placed(sides.centre_on, walk.frame) if sides.centre_on else None,
+        uncut=isinstance(sides, UncutBorders),
         prefer=keys.prefer,
         panel_kg_m2=keys.panel_weight,
         hanger_spacing=keys.hanger_spacing,
@@ -131,17 +132,25 @@ def _system(name: str | None, imperial: bool, file: str) -> str:
 
 
 def wish_stock(keys: StockKeys) -> StockWish:
-    """Read how material is bought."""
+    """Read how material is bought; prices and packs of extras stand with the others."""
+    extras = keys.extras
+    labour = keys.labour
     return StockWish(
         panels_per_carton=keys.panels_per_carton,
         spare=keys.spare,
         saw_kerf=keys.saw_kerf,
-        prices=tuple(keys.prices.items()),
-        packs=tuple(keys.packs.items()),
+        prices=(*keys.prices.items(), *((each.item, each.price) for each in extras if each.price is not None)),
+        packs=(*keys.packs.items(), *((each.item, each.pack) for each in extras if each.pack is not None)),
         on_hand=tuple(keys.on_hand.items()),
         currency=keys.currency,
         spare_pieces=tuple(keys.spare_pieces.items()),
         reuse_from=keys.reuse_from,
         long_offcuts=keys.long_offcuts,
         splice_from=keys.splice_from,
+        budget_s=keys.budget,
+        for_owner=tuple(keys.leave_with_owner.items()),
+        extras=tuple(ExtraWish(each.item, each.count, each.weight) for each in extras),
+        labour=LabourWish() if labour is None else LabourWish(tuple(labour.each.items()), labour.hour),
+        tax=keys.tax,
+        tax_on=keys.tax_on,
     )

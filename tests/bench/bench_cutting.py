@@ -1,6 +1,9 @@
-"""How many published instances are proven within the budget, and how long the median takes.
+"""How many published instances are proven within the budget, how long the median takes; what the fixtures take.
 
 Run: python tests/bench/bench_cutting.py [seconds for each, default 5]
+
+For each fixture and item: pieces bought when each piece takes one of its own (one length for each piece of a member,
+one panel for each cut), what is bought, the lower bound, and the seconds for all items of the room.
 """
 
 import json
@@ -8,12 +11,24 @@ import random
 import statistics
 import sys
 import time
+from collections import Counter
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from pathlib import Path
 
+from planner.building import plan_building
+from planner.ceiling.build import build_ceiling
+from planner.ceiling.model import Ceiling
+from planner.documents import Document, read_document
+from planner.room.building import building_from, is_building
+from planner.room.reader import brief_from
 from planner.stock.bars import cut_bars
+from planner.stock.buy import buy_stock
+from planner.stock.model import Stock
 from planner.stock.panels import PanelRules, PanelWanted, cut_pieces
 from planner.stock.saw import Saw
+
+FIXTURES = Path(__file__).parents[2] / "fixtures"
 
 Timed = tuple[bool, float]
 
@@ -30,6 +45,47 @@ def main() -> None:
     for revealed in (False, True):
         name = "revealed" if revealed else "plain"
         _tell(f"panels, {name} edges, 60 pieces", [_panels(seed, revealed, budget) for seed in range(20)])
+    _fixtures(budget)
+
+
+def _fixtures(budget: float) -> None:
+    """One line for each item of each fixture, and one for the rooms of the building together."""
+    print(f"\n{'fixture':18} {'item':18} {'each':>6} {'bought':>6} {'bound':>6} {'seconds':>8}")
+    for path in sorted([*FIXTURES.glob("*.yaml"), *FIXTURES.glob("building/*.yaml")]):
+        document = read_document(path)
+        if is_building(document):
+            _pooled(path.stem, document)
+            continue
+        brief = brief_from(document)
+        ceiling = build_ceiling(brief)
+        start = time.perf_counter()
+        stock = buy_stock(ceiling, replace(brief.stock, budget_s=budget), brief.grid)
+        seconds = f"{time.perf_counter() - start:8.3f}"
+        for name, each, bought, bound in _items(ceiling, stock):
+            print(f"{path.stem:18} {name:18} {each:6} {bought:6} {bound:6} {seconds}".rstrip())
+            seconds = ""
+
+
+def _items(ceiling: Ceiling, stock: Stock) -> Iterable[tuple[str, int, int, int]]:
+    whole = ceiling.full_panels + sum(panel.full_size for panel in ceiling.panels)
+    panels = stock.panels
+    cut = (panels.one_each, panels.bought, panels.lower_bound) if panels else (0, 0, 0)
+    yield ("panel", *(whole + count for count in cut))  # type: ignore[misc]
+    pieces = Counter[str]()
+    for member in ceiling.members:
+        for piece in member.pieces:
+            pieces[piece.stock] += piece.count
+    for cutting in stock.cutting:
+        yield cutting.item, pieces[cutting.item], cutting.bought, cutting.lower_bound
+
+
+def _pooled(name: str, document: Document) -> None:
+    start = time.perf_counter()
+    pool = plan_building(building_from(document)).pool
+    seconds = f"{time.perf_counter() - start:.3f}"
+    for saving in pool.savings:
+        print(f"{name:18} {saving.item:18} {saving.alone:6} {saving.pooled:6} {'':6} {seconds:>8}  pooled")
+        seconds = ""
 
 
 def _tell(what: str, results: Iterable[Timed]) -> None:

@@ -99,7 +99,7 @@ def test_differences_are_written_as_the_tape_shows_them(mm: float, units: str, t
 
 
 def test_lists_are_said_as_people_say_them() -> None:
-    assert (listed([]), listed(["A"]), listed(["A", "B"]), listed(["A", "B", "C"], "or")) == (
+    assert (listed([]), listed(["A"]), listed(["A", "B"]), listed(["A", "B", "C"], "{some} or {last}")) == (
         "",
         "A",
         "A and B",

@@ -9,10 +9,11 @@ from collections.abc import Iterator
 
 from planner.findings import Finding
 from planner.geometry import Point, midpoint
-from planner.lengths import Rounding, format_inches, format_length
+from planner.lengths import Rounding, format_inches, spoken_length
 from planner.room.closing.network import angle_as_told
 from planner.room.outline import Units
 from planner.room.survey import Assumption, Clipboard, Line, Survey, Suspect, line_name
+from planner.sayings import joined, said
 
 SNOOPING = "data snooping after W. Baarda, from memory"
 PRACTICE = "common practice, no source"
@@ -40,19 +41,19 @@ def survey_findings(survey: Survey, clipboard: Clipboard) -> tuple[Finding, ...]
 
 def written(mm: float, units: Units) -> str:
     """A length as it is read off the tape."""
-    return format_length(mm, units, Rounding.NEAREST)
+    return spoken_length(mm, units, Rounding.NEAREST)
 
 
 def written_small(mm: float, units: Units) -> str:
     """A difference, as a person at the wall would say it: whole sixteenths or millimetres."""
     if units in ("ft-in", "in"):
-        return format_inches(mm) if abs(mm) >= 25.4 / 32 else 'under 1/16"'
-    return f"{mm:.0f} mm" if abs(mm) >= 0.5 else "under 1 mm"
+        return format_inches(mm) if abs(mm) >= 25.4 / 32 else said('under 1/16"')
+    return f"{mm:.0f} mm" if abs(mm) >= 0.5 else said("under 1 mm")
 
 
-def listed(words: list[str], last: str = "and") -> str:
-    """One, two and three."""
-    return f"{', '.join(words[:-1])} {last} {words[-1]}" if len(words) > 1 else "".join(words)
+def listed(words: list[str], link: str = "{some} and {last}") -> str:
+    """One, two and three; `link` joins the last to the others."""
+    return said(link, some=", ".join(words[:-1]), last=words[-1]) if len(words) > 1 else "".join(words)
 
 
 def _misfit(survey: Survey, units: Units) -> Iterator[Finding]:
@@ -71,34 +72,49 @@ def _misfit(survey: Survey, units: Units) -> Iterator[Finding]:
             "note",
             "readings agree",
             SNOOPING,
-            f"{_count(survey.redundancy, 'reading')} more than the shape needs, and all agree within what the tape "
-            f"allows. The largest difference is {written_small(abs(worst.residual), units)}, at {worst.name}.",
+            said(
+                "{readings} more than the shape needs, and all agree within what the tape allows. The largest "
+                "difference is {off}, at {worst}.",
+                readings=_readings(survey.redundancy),
+                off=written_small(abs(worst.residual), units),
+                worst=worst.name,
+            ),
         )
     else:
         yield Finding(
             "note",
             "nothing checks the tape",
             SNOOPING,
-            "Every reading is needed for the shape, so that an error in any of them would go unnoticed.",
-            remedy="Tape each line a second time, and the diagonals.",
+            said("Every reading is needed for the shape, so that an error in any of them would go unnoticed."),
+            remedy=said("Tape each line a second time, and the diagonals."),
         )
 
 
 def _wrong_reading(survey: Survey, suspect: Suspect, units: Units) -> Finding:
     name = line_name(suspect.between)
     verdict = (
-        f"Probably {written(suspect.proposed, units)}: {suspect.explanation}."
+        said(
+            "Probably {proposed}: {explanation}.",
+            proposed=written(suspect.proposed, units),
+            explanation=suspect.explanation,
+        )
         if suspect.usual
-        else f"{suspect.explanation[0].upper()}{suspect.explanation[1:]}."
+        else said("No usual slip of the tape explains it.")
     )
     return Finding(
         "stop",
         "a reading does not fit",
         SNOOPING,
-        f"{name} was taped as {written(suspect.taped, units)}, but the other readings make it "
-        f"{written(suspect.predicted, units)} (give or take {written_small(2 * suspect.accuracy, units)}). {verdict}",
+        said(
+            "{name} was taped as {taped}, but the other readings make it {predicted} (give or take {off}). {verdict}",
+            name=name,
+            taped=written(suspect.taped, units),
+            predicted=written(suspect.predicted, units),
+            off=written_small(2 * suspect.accuracy, units),
+            verdict=verdict,
+        ),
         where=_middle(survey, suspect.between),
-        remedy=f"Tape {name} again and correct it. Until then it is left out.",
+        remedy=said("Tape {name} again and correct it. Until then it is left out.", name=name),
     )
 
 
@@ -107,7 +123,11 @@ def _two_of_one_line(survey: Survey, line: Line, units: Units) -> Finding:
     again = survey.tape_again
     taped = [written(reading.taped, units) for reading in survey.readings if set(reading.between) == set(line)]
     slip = (
-        f" If {written(again.taped, units)} is the wrong one: {again.explanation}."
+        said(
+            " If {taped} is the wrong one: {explanation}.",
+            taped=written(again.taped, units),
+            explanation=again.explanation,
+        )
         if again and again.taped and again.explanation
         else ""
     )
@@ -115,31 +135,43 @@ def _two_of_one_line(survey: Survey, line: Line, units: Units) -> Finding:
         "stop",
         "readings disagree",
         SNOOPING,
-        f"{name} was taped as {listed(taped)}, and no other line tells which is right.{slip}",
+        said(
+            "{name} was taped as {readings}, and no other line tells which is right.{slip}",
+            name=name,
+            readings=listed(taped),
+            slip=slip,
+        ),
         where=_middle(survey, line),
-        remedy=f"Tape {name} once more and strike out what was wrong.",
+        remedy=said("Tape {name} once more and strike out what was wrong.", name=name),
     )
 
 
 def _wrong_among(survey: Survey, units: Units) -> Finding:
     again = survey.tape_again
-    lines = listed([line_name(line) for line in survey.doubtful], "or")
-    remedy = "Tape each of these lines again."
+    lines = listed([line_name(line) for line in survey.doubtful], "{some} or {last}")
+    remedy = said("Tape each of these lines again.")
     if again is not None and again.taped is not None and again.expected is not None:
-        slip = f" ({again.explanation})" if again.explanation else ""
-        remedy = (
-            f"Tape {line_name(again.between)} again. If it now reads about {written(again.expected, units)}{slip}, "
-            f"that was the error; if it still reads {written(again.taped, units)}, add it as a second reading: the "
-            "error is in another of these lines."
+        slip = joined((" (", again.explanation, ")"), "") if again.explanation else ""
+        remedy = said(
+            "Tape {line} again. If it now reads about {expected}{slip}, that was the error; if it still "
+            "reads {taped}, add it as a second reading: the error is in another of these lines.",
+            line=line_name(again.between),
+            expected=written(again.expected, units),
+            slip=slip,
+            taped=written(again.taped, units),
         )
     elif again is not None:
-        remedy = f"Tape {line_name(again.between)}, which was not taped yet: its length will tell."
+        remedy = said("Tape {line}, which was not taped yet: its length will tell.", line=line_name(again.between))
     return Finding(
         "stop",
         "readings disagree",
         SNOOPING,
-        f"The readings cannot all be right: up to {written_small(_largest(survey), units)} is left over. The error is "
-        f"in {lines}; these readings alone cannot tell which.",
+        said(
+            "The readings cannot all be right: up to {off} is left over. The error is in {lines}; "
+            "these readings alone cannot tell which.",
+            off=written_small(_largest(survey), units),
+            lines=lines,
+        ),
         where=_middle(survey, again.between) if again else None,
         remedy=remedy,
     )
@@ -152,11 +184,16 @@ def _wrong_anywhere(survey: Survey, units: Units) -> Finding:
         "stop",
         "readings disagree",
         SNOOPING,
-        f"The readings cannot all be right: up to {written_small(_largest(survey), units)} is left over, and no single "
-        "error explains it.",
+        said(
+            "The readings cannot all be right: up to {off} is left over, and no single error explains it.",
+            off=written_small(_largest(survey), units),
+        ),
         where=_middle(survey, by_misfit[0].between),
-        remedy=f"Tape {listed(names)} again first. If no reading is wrong, the tape is less exact than stated: give "
-        "tape_accuracy.",
+        remedy=said(
+            "Tape {readings} again first. If no reading is wrong, the tape is less exact than stated: give "
+            "tape_accuracy.",
+            readings=listed(names),
+        ),
     )
 
 
@@ -170,23 +207,32 @@ def _far_from_square(survey: Survey, board: Clipboard) -> Iterator[Finding]:
             "warn",
             "corner far from square" if corner not in board.angles else "corner far from the angle given",
             PRACTICE,
-            f"Corner {corner} is {angle:.1f} degrees by the tape, not {told:g}: "
-            f"{written_small(abs(survey.out_of_square[corner]), board.units)} off over its shorter wall.",
+            said(
+                "Corner {corner} is {angle} degrees by the tape, not {told}: {off} off over its shorter wall.",
+                corner=corner,
+                angle=f"{angle:.1f}",
+                told=f"{told:g}",
+                off=written_small(abs(survey.out_of_square[corner]), board.units),
+            ),
             where=survey.corners[corner],
-            remedy=f"If that is right, give {corner} under angles; if not, tape the lines at {corner} again.",
+            remedy=said(
+                "If that is right, give {corner} under angles; if not, tape the lines at {corner} again.", corner=corner
+            ),
         )
 
 
 def _assumed(survey: Survey, board: Clipboard, assumption: Assumption) -> Finding:
     corner, given = assumption.corner, assumption.corner in board.angles
-    taken = f"{assumption.angle:g} degrees, as given" if given else "square"
+    taken = said("{angle} degrees, as given", angle=f"{assumption.angle:g}") if given else said("square")
     return Finding(
         "note",
         "corner angle taken as given" if given else "corner assumed square",
         PRACTICE,
-        f"Corner {corner} is taken as {taken}: no reading says how it is.",
+        said("Corner {corner} is taken as {taken}: no reading says how it is.", corner=corner, taken=taken),
         where=survey.corners[corner],
-        remedy=f"Tape {line_name(assumption.tape)} to know." if assumption.tape else f"Measure the angle at {corner}.",
+        remedy=said("Tape {line} to know.", line=line_name(assumption.tape))
+        if assumption.tape
+        else said("Measure the angle at {corner}.", corner=corner),
     )
 
 
@@ -197,10 +243,14 @@ def _found(survey: Survey, units: Units) -> Iterator[Finding]:
             "note",
             "wall not taped",
             PRACTICE,
-            f"{name} was not taped; from the rest it is {written(wall.length, units)} "
-            f"(give or take {written_small(2 * wall.accuracy, units)}).",
+            said(
+                "{name} was not taped; from the rest it is {length} (give or take {off}).",
+                name=name,
+                length=written(wall.length, units),
+                off=written_small(2 * wall.accuracy, units),
+            ),
             where=_middle(survey, wall.between),
-            remedy=f"Tape {name} to check it.",
+            remedy=said("Tape {name} to check it.", name=name),
         )
 
 
@@ -216,15 +266,21 @@ def _unchecked(survey: Survey, units: Units) -> Iterator[Finding]:
     weak.sort(key=lambda reading: -reading.least_error_seen)
     names = list(dict.fromkeys(reading.name for reading in weak))
     largest = weak[0].least_error_seen
-    hidden = "of any size" if math.isinf(largest) else f"of {written_small(largest, units)}"
-    more = f" and {len(names) - _MOST_NAMED} more" if len(names) > _MOST_NAMED else ""
+    hidden = said("of any size") if math.isinf(largest) else said("of {off}", off=written_small(largest, units))
+    more = said(" and {rest} more", rest=len(names) - _MOST_NAMED) if len(names) > _MOST_NAMED else ""
     yield Finding(
         "note",
         "readings hardly checked",
         SNOOPING,
-        f"An error {hidden} in {names[0]} could go unnoticed; hardly checked: {', '.join(names[:_MOST_NAMED])}{more}.",
+        said(
+            "An error {hidden} in {name} could go unnoticed; hardly checked: {names}{more}.",
+            hidden=hidden,
+            name=names[0],
+            names=", ".join(names[:_MOST_NAMED]),
+            more=more,
+        ),
         where=_middle(survey, weak[0].between),
-        remedy="Tape these lines a second time.",
+        remedy=said("Tape these lines a second time."),
     )
 
 
@@ -236,5 +292,5 @@ def _largest(survey: Survey) -> float:
     return max(abs(reading.residual) for reading in survey.readings)
 
 
-def _count(number: int, thing: str) -> str:
-    return f"{number} {thing}{'' if number == 1 else 's'}"
+def _readings(count: int) -> str:
+    return said("{count} reading", count=count) if count == 1 else said("{count} readings", count=count)

@@ -27,6 +27,7 @@ from planner.room.survey import (
     Suspect,
     TapeAgain,
 )
+from planner.sayings import said
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -129,7 +130,7 @@ def _suspect(board: Clipboard, network: Network, located: Without | None) -> Sus
         between=reading.between,
         taped=reading.taped,
         proposed=slips[0].length if slips else located.predicted,
-        explanation=slips[0].words if slips else "no usual slip of the tape explains it",
+        explanation=slips[0].words if slips else said("no usual slip of the tape explains it"),
         usual=bool(slips),
         predicted=located.predicted,
         accuracy=located.accuracy,

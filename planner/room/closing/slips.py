@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from planner.room.outline import Units
+from planner.sayings import linked, said
 
 INCH = 25.4
 FOOT = 304.8
@@ -40,26 +41,26 @@ def _merged(taped: float, units: Units) -> list[Slip]:
         length = round(slip.length, 4)
         if length > 0 and abs(length - taped) > SIXTEENTH / 2 and slip.words not in words.get(length, []):
             words.setdefault(length, []).append(slip.words)
-    return [Slip(length, " or ".join(told)) for length, told in words.items()]
+    return [Slip(length, linked(told, "{some} or {last}")) for length, told in words.items()]
 
 
 def _slips(taped: float, units: Units) -> Iterator[Slip]:
     if units in ("ft-in", "in"):
-        yield from _off_by(taped, FOOT, "a foot misread")
-        yield Slip(taped - FOOT, "the tape held at its 1 ft mark instead of its end")
-        yield from _off_by(taped, INCH, "an inch misread")
-        yield Slip(taped - INCH, "the tape held at its 1 in mark instead of its end")
+        yield from _off_by(taped, FOOT, said("a foot misread"))
+        yield Slip(taped - FOOT, said("the tape held at its 1 ft mark instead of its end"))
+        yield from _off_by(taped, INCH, said("an inch misread"))
+        yield Slip(taped - INCH, said("the tape held at its 1 in mark instead of its end"))
         yield from _swapped_imperial(taped, units)
         if units == "ft-in":
             yield from _sixteenths(taped)
     else:
-        yield from _off_by(taped, 1000.0, "a metre misread")
-        yield from _off_by(taped, 100.0, "ten centimetres misread")
-        yield Slip(taped - 100.0, "the tape held at its 10 cm mark instead of its end")
-        yield from _off_by(taped, 10.0, "a centimetre misread")
+        yield from _off_by(taped, 1000.0, said("a metre misread"))
+        yield from _off_by(taped, 100.0, said("ten centimetres misread"))
+        yield Slip(taped - 100.0, said("the tape held at its 10 cm mark instead of its end"))
+        yield from _off_by(taped, 10.0, said("a centimetre misread"))
         whole = int(taped + 0.5)
         for swapped in _swapped(whole):
-            yield Slip(swapped + taped - whole, "two figures swapped when it was written down")
+            yield Slip(swapped + taped - whole, said("two figures swapped when it was written down"))
 
 
 def _off_by(taped: float, step: float, words: str) -> Iterator[Slip]:
@@ -76,7 +77,7 @@ def _swapped(figure: int) -> Iterator[int]:
 
 def _swapped_imperial(taped: float, units: Units) -> Iterator[Slip]:
     """Figures swapped in the feet or the inches, or feet and inches written in each other's place."""
-    words = "two figures swapped when it was written down"
+    words = said("two figures swapped when it was written down")
     inches, rest = _whole_inches(taped)
     if units == "in":
         for swapped in _swapped(inches):
@@ -88,7 +89,7 @@ def _swapped_imperial(taped: float, units: Units) -> Iterator[Slip]:
     for swapped in _swapped(over):
         yield Slip(taped + (swapped - over) * INCH, words)
     if feet < 12:
-        yield Slip(over * FOOT + feet * INCH + rest, "feet and inches written in each other's place")
+        yield Slip(over * FOOT + feet * INCH + rest, said("feet and inches written in each other's place"))
 
 
 def _sixteenths(taped: float) -> Iterator[Slip]:
@@ -97,9 +98,9 @@ def _sixteenths(taped: float) -> Iterator[Slip]:
     feet, over = divmod(inches, 12)
     sixteenths = round(rest / SIXTEENTH)
     if sixteenths == 0 and over > 0:
-        yield Slip(feet * FOOT + over * SIXTEENTH, "sixteenths written down as inches")
+        yield Slip(feet * FOOT + over * SIXTEENTH, said("sixteenths written down as inches"))
     if over == 0 and 0 < sixteenths < 12:
-        yield Slip(feet * FOOT + sixteenths * INCH, "inches written down as sixteenths")
+        yield Slip(feet * FOOT + sixteenths * INCH, said("inches written down as sixteenths"))
 
 
 def _whole_inches(taped: float) -> tuple[int, float]:

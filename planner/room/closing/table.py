@@ -8,6 +8,7 @@ from planner.room.closing.blunders import LIMIT
 from planner.room.closing.findings import HARDLY_CHECKED, listed, written, written_small
 from planner.room.outline import Units
 from planner.room.survey import ClosedReading, Survey
+from planner.sayings import said
 
 #: A standardised residual beyond this comes up once in twenty readings.
 _POOR = 1.96
@@ -45,12 +46,12 @@ def _reading(reading: ClosedReading, units: Units) -> tuple[str, ...]:
 def _word(reading: ClosedReading) -> str:
     """Say what to think of a reading."""
     if reading.left_out:
-        return "WRONG, left out"
+        return said("WRONG, left out")
     if reading.standardised is None or reading.redundancy < HARDLY_CHECKED:
-        return "not checked by any other"
+        return said("not checked by any other")
     if abs(reading.standardised) > LIMIT:
-        return "DOES NOT FIT"
-    return "fits poorly" if abs(reading.standardised) > _POOR else "fits"
+        return said("DOES NOT FIT")
+    return said("fits poorly") if abs(reading.standardised) > _POOR else said("fits")
 
 
 def _corner(survey: Survey, name: str, units: Units) -> tuple[str, ...]:
@@ -62,23 +63,33 @@ def _corner(survey: Survey, name: str, units: Units) -> tuple[str, ...]:
 def _squareness(survey: Survey, name: str, units: Units) -> str:
     """Say how a corner stands to what was told of it."""
     if any(assumption.corner == name for assumption in survey.assumptions):
-        return "assumed, not measured"
+        return said("assumed, not measured")
     off = _difference(survey.out_of_square[name], units)
-    return "no" if off == "0" else f"{off.lstrip('-')} {'closed' if off.startswith('-') else 'open'}"
+    if off == "0":
+        return said("no")
+    gap = off.lstrip("-")
+    return said("{off} closed", off=gap) if off.startswith("-") else said("{off} open", off=gap)
 
 
 def closing_lines(survey: Survey, units: Units) -> list[str]:
     """Sentences on the diagonals, the redundancy and what was assumed."""
-    lines = [f"Readings beyond what the shape needs: {survey.redundancy}."]
+    lines: list[str] = [said("Readings beyond what the shape needs: {count}.", count=survey.redundancy)]
     if survey.assumptions:
-        lines.append(f"Assumed, not measured: {listed([one.corner for one in survey.assumptions])}.")
+        lines.append(
+            said("Assumed, not measured: {corners}.", corners=listed([one.corner for one in survey.assumptions]))
+        )
     if survey.diagonal_difference is None:
         return lines
     a, b, c, d = survey.corners
     off = _difference(abs(survey.diagonal_difference), units)
     longer = f"{a}-{c}" if survey.diagonal_difference > 0 else f"{b}-{d}"
-    told = "are equal." if off == "0" else f"differ by {off}; {longer} is the longer."
-    return [f"The diagonals {a}-{c} and {b}-{d} {told}", *lines]
+    pair = {"one": f"{a}-{c}", "other": f"{b}-{d}"}
+    if off == "0":
+        return [said("The diagonals {one} and {other} are equal.", **pair), *lines]
+    told = said(
+        "The diagonals {one} and {other} differ by {off}; {longer} is the longer.", off=off, longer=longer, **pair
+    )
+    return [told, *lines]
 
 
 def _difference(mm: float, units: Units) -> str:

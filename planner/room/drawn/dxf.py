@@ -24,6 +24,7 @@ from planner.room.drawn.faults import UNITS, Original
 from planner.room.drawn.floor import Floor, floor_of
 from planner.room.drawn.loops import Loop
 from planner.room.drawn.tracing import trace
+from planner.sayings import said
 
 # The library tells a log what it repairs; without a listener that would land on the screen. Findings tell it better.
 logging.getLogger("ezdxf").addHandler(logging.NullHandler())
@@ -82,14 +83,18 @@ def _floor(doc: Drawing, file: str, layer: str | None, units: str | None, gap_mm
 
 
 def _damage(path: Path, flaws: int) -> str:
-    return f"{path.name} is damaged; flaws repaired in reading it: {flaws}; something may be missing"
+    return said(
+        "{file} is damaged; flaws repaired in reading it: {flaws}; something may be missing",
+        file=path.name,
+        flaws=flaws,
+    )
 
 
 def _refusal(file: str, problem: str, mend: str, place: str = "") -> InputError:
     return InputError((Complaint(place, problem, mend, file=file),))
 
 
-_SAVE_AGAIN = "Open it in the program it comes from and save it again as DXF (2010 or newer, text form)."
+_SAVE_AGAIN = said("Open it in the program it comes from and save it again as DXF (2010 or newer, text form).")
 
 
 def _opened(path: Path) -> tuple[Drawing, int]:

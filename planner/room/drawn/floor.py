@@ -31,6 +31,7 @@ from planner.room.drawn.faults import (
 )
 from planner.room.drawn.loops import Loop
 from planner.room.drawn.tracing import Traced
+from planner.sayings import said, term
 
 _WORDS = {"in": "inches", "ft": "feet", "mm": "millimetres", "cm": "centimetres", "m": "metres"}
 
@@ -136,15 +137,18 @@ def _heading_deg(start: Point, end: Point) -> float:
 def _read_as(original: Original, outer: Loop) -> Iterator[Finding]:
     """How the drawing's numbers were taken."""
     if not original.told:
-        said = "as it says of itself"
+        how = said("as it says of itself")
     elif original.header_unit not in ("", original.unit):
-        said = f"as told, though it says {_WORDS.get(original.header_unit, original.header_unit)} of itself"
+        how = said("as told, though it says {unit} of itself", unit=_unit_said(original.header_unit))
     else:
-        said = "as told"
-    message = (
-        f"{PurePath(original.file).name}, layer {original.layer}, was read in "
-        f"{_WORDS.get(original.unit, original.unit)}, {said}; "
-        f"the room is {long_side(outer.ring()) / 1000:.3g} m long"
+        how = said("as told")
+    message = said(
+        "{file}, layer {layer}, was read in {unit}, {how}; the room is {length} m long",
+        file=PurePath(original.file).name,
+        layer=original.layer,
+        unit=_unit_said(original.unit),
+        how=how,
+        length=f"{long_side(outer.ring()) / 1000:.3g}",
     )
     yield Finding("note", "unit of somebody else's drawing", _OURS, message, outer.vertices[0])
 
@@ -153,40 +157,61 @@ def _joined(traced: Traced, original: Original) -> Iterator[Finding]:
     """What was put right in the strokes."""
     rule = "gap in the outline"
     for a, b in traced.bridged[:MOST_TOLD]:
-        message = f"a gap of {original.size(distance(a, b))} at {original.at(a)} was closed"
-        yield Finding("note", rule, _OURS, message, a, "Close it in the drawing.")
+        message = said("a gap of {gap} at {place} was closed", gap=original.size(distance(a, b)), place=original.at(a))
+        yield Finding("note", rule, _OURS, message, a, said("Close it in the drawing."))
     if (more := len(traced.bridged) - MOST_TOLD) > 0:
-        yield Finding("note", rule, _OURS, f"{more} more gaps were closed", traced.bridged[MOST_TOLD][0])
+        yield Finding(
+            "note", rule, _OURS, said("{count} more gaps were closed", count=more), traced.bridged[MOST_TOLD][0]
+        )
     if traced.doubled:
-        message = f"{_some(traced.doubled, original)} drawn twice and counted once"
+        message = said("{lines} drawn twice and counted once", lines=_some(traced.doubled, original))
         yield Finding("note", "line drawn twice", _OURS, message, traced.doubled[0])
 
 
 def _left_out(strays: Sequence[Point], original: Original) -> Iterator[Finding]:
     """Lines that close nothing, and things that cannot be read."""
-    remedy = "Look whether a column is missing."
+    remedy = said("Look whether a column is missing.")
     if strays:
-        message = f"{_some(strays, original)} not part of any closed line and left out"
+        message = said("{lines} not part of any closed line and left out", lines=_some(strays, original))
         yield Finding("warn", "line left out", _OURS, message, strays[0], remedy)
     if original.unread:
-        message = f"layer {original.layer} also holds {original.unread}; only lines, arcs and circles are read"
+        message = said(
+            "layer {layer} also holds {unread}; only lines, arcs and circles are read",
+            layer=original.layer,
+            unread=original.unread,
+        )
         yield Finding("warn", "shape not read", _OURS, message, None, remedy)
 
 
 def _outside(places: Sequence[Point], original: Original) -> Iterator[Finding]:
     if places:
-        message = f"{_some(places, original, 'loop')} outside the outline and left out"
-        yield Finding("warn", "loop outside the outline", _OURS, message, places[0], "Look whether this is the room.")
+        message = said("{loops} outside the outline and left out", loops=_some_loops(places, original))
+        yield Finding(
+            "warn", "loop outside the outline", _OURS, message, places[0], said("Look whether this is the room.")
+        )
 
 
 def _nested(places: Sequence[Point], original: Original) -> Iterator[Finding]:
     if places:
-        message = f"{_some(places, original, 'loop')} inside a column and left out"
+        message = said("{loops} inside a column and left out", loops=_some_loops(places, original))
         yield Finding("note", "loop inside a column", _OURS, message, places[0])
 
 
-def _some(places: Sequence[Point], original: Original, noun: str = "line") -> str:
-    """How many there are and where the first is, ready for what happened to them."""
+def _some(places: Sequence[Point], original: Original) -> str:
+    """How many lines there are and where the first is, ready for what happened to them."""
+    place = original.at(places[0])
     if len(places) == 1:
-        return f"a {noun} at {original.at(places[0])} is"
-    return f"{len(places)} {noun}s, the first at {original.at(places[0])}, are"
+        return said("a line at {place} is", place=place)
+    return said("{count} lines, the first at {place}, are", count=len(places), place=place)
+
+
+def _some_loops(places: Sequence[Point], original: Original) -> str:
+    """The same of closed lines."""
+    place = original.at(places[0])
+    if len(places) == 1:
+        return said("a loop at {place} is", place=place)
+    return said("{count} loops, the first at {place}, are", count=len(places), place=place)
+
+
+def _unit_said(unit: str) -> str:
+    return term(_WORDS.get(unit, unit))

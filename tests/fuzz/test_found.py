@@ -1,0 +1,25 @@
+"""What fuzzing found, each as the smallest room file that showed it."""
+
+import pytest
+from fuzz.outcome import outcome
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        pytest.param(
+            "units: cm\nroom:\n  rectangle: [400, 300]\n  columns:\n  - {at: [10, 10], size: [95, 3.496e-238]}\n",
+            "less than 0.1 mm",
+            id="a column of no depth made shapely divide by nothing",
+        ),
+        pytest.param(
+            'units: mm\nroom:\n  corners: [A, B, "I\\x8AE", D]\n  tape: {A-B: 4000}\n',
+            "control character",
+            id="a control character of the second set (C1) came through to the terminal",
+        ),
+    ],
+)
+def test_it_is_refused_in_words(text: str, words: str) -> None:
+    found = outcome(text)
+    assert found.kind == "refused"
+    assert words in found.words
