@@ -8,15 +8,21 @@ import io
 import json
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
+from planner.cells import inert
 from planner.drawing.shapes import Sheet
 from planner.drawing.stylebook import Style
 from planner.drawing.wish import SheetWish
 from planner.options import Option
-from planner.plan import Plan
+from planner.planning import Plan
 from planner.record import record_of
-from planner.stock.model import Cutting, TakeOffLine
+from planner.stock.bill import bill_notes, bill_rows
+from planner.stock.model import Bill, Cutting, TakeOffLine
+
+if TYPE_CHECKING:
+    from planner.drawing.templates.order import Ordered
+    from planner.drawing.templates.sheets import TemplateWish
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,13 +30,22 @@ class FileWish:
     """What somebody wishes of the files, beside what is on the sheets."""
 
     dxf_version: str = "R2010"
+    all_templates: bool = False  #: of plain rectangles too
+    page: bool = False  #: all of it for a browser too, in one file
 
 
 USUAL = FileWish()
+USUAL_SHEETS = SheetWish()
 
 
-def files_of(plan: Plan, sheets: Sequence[Sheet], style: Style, wish: FileWish = USUAL) -> dict[str, bytes]:
-    """All files of one plan, in the order they are written."""
+#: So many templates are in templates.pdf at most; `planner template` draws any of them.
+MOST_TEMPLATES = 40
+
+
+def files_of(
+    plan: Plan, sheets: Sequence[Sheet], style: Style, wish: FileWish = USUAL, sheet_wish: SheetWish = USUAL_SHEETS
+) -> dict[str, bytes]:
+    """All files of one plan, in the order they are written; `sheet_wish` is what the sheets were drawn by."""
     from planner.render.dxf import write_dxf
     from planner.render.pdf import write_pdf
     from planner.render.svg import write_svg
@@ -38,10 +53,47 @@ def files_of(plan: Plan, sheets: Sequence[Sheet], style: Style, wish: FileWish =
     contents = {"ceiling.dxf": write_dxf(sheets, style, wish.dxf_version)}
     contents |= {f"{sheet.key}.svg": write_svg(sheet, style) for sheet in sheets}
     contents["sheets.pdf"] = write_pdf(sheets, style, title=plan.room.name)
+    contents |= _templates(plan, style, sheet_wish, wish.all_templates)
+    if wish.page:
+        contents["page.html"] = _page(plan, sheets, style, sheet_wish)
     contents["cutting.csv"] = cutting_csv(plan).encode()
     contents["takeoff.csv"] = takeoff_csv(plan).encode()
     contents["plan.json"] = json_text(record_of(plan)).encode()
     return contents
+
+
+def _templates(plan: Plan, style: Style, wish: SheetWish, everything: bool) -> dict[str, bytes]:
+    """The templates in one file; no file where no panel needs one."""
+    from planner.drawing.templates.sheets import TemplateWish, template_set
+    from planner.render.pdf import write_pdf
+
+    sheets = template_set(plan, style, wish, TemplateWish(everything=everything), MOST_TEMPLATES)
+    return {"templates.pdf": write_pdf(sheets, style, title=plan.room.name)} if sheets else {}
+
+
+def template_pdf(plan: Plan, ordered: Iterable["Ordered"], style: Style) -> bytes:
+    """Templates, strips and story poles that were asked for, in one file."""
+    from planner.render.pdf import write_pdf
+
+    return write_pdf([sheet for each in ordered for sheet in each.sheets], style, title=plan.room.name)
+
+
+def machine_svgs(plan: Plan, style: Style, wish: SheetWish, templates: "TemplateWish") -> dict[str, bytes]:
+    """Templates for a cutting machine, one SVG file each, by the template's name."""
+    from planner.drawing.labels import Heights
+    from planner.drawing.templates.machine import machine_style
+    from planner.drawing.templates.order import for_machine
+    from planner.render.svg import write_svg
+
+    cutting = machine_style(Heights.of(style))
+    return {name: write_svg(sheet, cutting) for name, sheet in for_machine(plan, style, wish, templates).items()}
+
+
+def _page(plan: Plan, sheets: Sequence[Sheet], style: Style, wish: SheetWish) -> bytes:
+    from planner.page.contents import Shown
+    from planner.page.page import page_html
+
+    return page_html(Shown(plan, tuple(sheets), style, wish))
 
 
 def options_pdf(options: Sequence[Option], style: Style, wish: SheetWish) -> bytes:
@@ -59,18 +111,27 @@ def json_text(record: dict[str, Any]) -> str:
 
 def takeoff_csv(plan: Plan) -> str:
     """The take-off of a plan for a spreadsheet."""
-    return order_csv(plan.stock.takeoff)
+    return order_csv(plan.stock.takeoff, plan.stock.bill)
 
 
-def order_csv(lines: Iterable[TakeOffLine]) -> str:
-    """A take-off for a spreadsheet; weights in kilograms, cost in the room file's currency."""
-    head = ("item", "unit", "net", "spare", "order", "packs", "pack_size", "weight_kg", "cost")
-    rows = (
+def order_csv(lines: Sequence[TakeOffLine], bill: Bill) -> str:
+    """A take-off for a spreadsheet; weights in kilograms, cost in the room file's currency.
+
+    Below an empty line stands what it comes to, with the word in the first column and the amount in the last, and in
+    sentences what is not included.
+    """
+    head = (
+        *("item", "unit", "net", "spare", "for_owner", "on_hand"),
+        *("order", "packs", "pack_size", "weight_kg", "cost"),
+    )
+    rows = [
         (
             line.item,
             line.unit,
             line.net,
             line.spare,
+            line.for_owner,
+            line.on_hand,
             line.order,
             line.packs,
             line.pack_size,
@@ -78,8 +139,13 @@ def order_csv(lines: Iterable[TakeOffLine]) -> str:
             None if line.cost is None else f"{line.cost:.2f}",
         )
         for line in lines
-    )
-    return _csv(head, rows)
+    ]
+    empty = (None,) * (len(head) - 2)
+    below = [
+        (", ".join(part for part in (what, bill.currency, note) if part), *empty, f"{cost:.2f}")
+        for what, cost, note in bill_rows(bill)
+    ]
+    return _csv(head, [*rows, (), *below, *((note,) for note in bill_notes(bill, lines))])
 
 
 def cutting_csv(plan: Plan) -> str:
@@ -112,7 +178,7 @@ def _csv(head: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow(head)
-    writer.writerows(rows)
+    writer.writerows([inert(cell) for cell in row] for row in rows)
     return text.getvalue()
 
 

@@ -14,26 +14,22 @@ from itertools import product
 from typing import Literal
 
 from planner.ceiling.layout import lay_out
+from planner.ceiling.ledge import hidden_parts, reach_of, stands_straight
 from planner.ceiling.mains import choose_mains
 from planner.ceiling.model import Layout
 from planner.ceiling.rules.borders import SLANTED_DEG
 from planner.ceiling.services import centred_points
 from planner.ceiling.system import System, load_system
 from planner.documents import pointing_into
-from planner.geometry import TOLERANCE_MM, Box, Point, box_of, edges
-from planner.lengths import MM_PER_INCH
-from planner.plan import Plan, plan
+from planner.geometry import TOLERANCE_MM, Box, Point, box_of
+from planner.planning import Plan, plan
 from planner.room.brief import Brief, GridWish
 from planner.room.outline import Room
-from planner.stock.buy import buy_stock
+from planner.sayings import linked, said, term
 from planner.stock.takeoff import PANEL
 
 Side = Literal["left", "right", "front", "back"]
 Borders = tuple[tuple[Side, float | Literal["full"]], ...]  #: as a `GridWish` has them
-
-#: What a whole panel must still lie on its ledge by: 3/8 in, which ASTM E580 asks of tee ends (read second hand; for
-#: panels no published figure was found).
-LEAST_ON_LEDGE_MM = 3 / 8 * float(MM_PER_INCH)
 
 #: Seconds to search for a better way of cutting, for each item of a layout that is only compared.
 QUICK_S = 0.5
@@ -41,8 +37,7 @@ QUICK_S = 0.5
 #: Lines of two layouts closer than this are the same lines; less missing from whole panels than this is nothing.
 _ALIKE_MM = 0.1
 
-_NEAR: tuple[Side, Side] = ("left", "front")
-_TRIM = ("wall angle", "track")
+_UNCUT = said("uncut, the ledge hides the rest")
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,25 +145,35 @@ def options_for(brief: Brief) -> tuple[Option, ...]:
     first, *others = _apart(_drawn(brief, system, idea) for idea in _ideas(brief, system, own))
     least = _smallest_border(brief.room, first.layout)
     planned = [
-        Option(each.names, plan(_compared(brief, each.wish, own)))
+        Option(
+            each.names, plan(_compared(brief, each.wish, own)), hidden=reach_of(brief.room, each.wish, system).hidden
+        )
         for each in others
         if _lies(_smallest_border(brief.room, each.layout), least, system)
     ]
-    return (Option(first.names, own, taken=True), *planned, *_uncut(brief, system, own))
+    hidden = reach_of(brief.room, brief.grid, system).hidden
+    return (Option(first.names, own, taken=True, hidden=hidden), *planned, *_uncut(brief, system, own))
 
 
 def _ideas(brief: Brief, system: System, own: Plan) -> Iterator[_Idea]:
     """All there is to try, the brief's own wish first."""
     wish = brief.grid
-    plain = replace(wish, borders=(), centre_on=None, prefer="widest_borders")
-    asked = bool(wish.borders) or wish.centre_on is not None
-    yield _Idea("as asked for" if asked else "balanced" if wish.prefer == "widest_borders" else "fewest modules", wish)
-    yield _Idea("balanced", plain)
-    yield _Idea("fewest modules", replace(plain, prefer="fewest_panels"))
+    plain = replace(wish, borders=(), centre_on=None, prefer="widest_borders", uncut=False)
+    yield _Idea(_own_name(wish), wish)
+    yield _Idea(said("balanced"), plain)
+    yield _Idea(said("fewest modules"), replace(plain, prefer="fewest_panels"))
     yield from _centred(own, plain)
     yield from _full(plain)
-    yield from (_Idea("mains the other way", each) for each in _turned_mains(system, own, wish))
+    yield from (_Idea(said("mains the other way"), each) for each in _turned_mains(system, own, wish))
     yield from _other_modules(system, own, plain)
+
+
+def _own_name(wish: GridWish) -> str:
+    if wish.uncut:
+        return _UNCUT
+    if wish.borders or wish.centre_on is not None:
+        return said("as asked for")
+    return said("balanced") if wish.prefer == "widest_borders" else said("fewest modules")
 
 
 def _centred(own: Plan, plain: GridWish) -> Iterator[_Idea]:
@@ -177,7 +182,12 @@ def _centred(own: Plan, plain: GridWish) -> Iterator[_Idea]:
     (x, y), (a, b) = _extent(own.room, layout).centre, layout.module
     for along, away in product(("panel", "line"), repeat=2):
         point = (x + (a / 2 if along == "line" else 0.0), y + (b / 2 if away == "line" else 0.0))
-        name = f"centred on a {along}" if along == away else f"centred: {along} along, {away} away"
+        lying, standing = term(along), term(away)
+        name = (
+            said("centred on a {line}", line=lying)
+            if along == away
+            else said("centred: {along} along, {away} away", along=lying, away=standing)
+        )
         yield _Idea(name, replace(plain, centre_on=layout.frame.outward(point)))
 
 
@@ -186,7 +196,7 @@ def _full(plain: GridWish) -> Iterator[_Idea]:
     sides: tuple[Side, ...] = ("left", "right", "front", "back")
     both = ((across, away) for across in sides[:2] for away in sides[2:])
     for some in (*((side,) for side in sides), *both):
-        yield _Idea(f"full {' and '.join(some)}", replace(plain, borders=_whole(some)))
+        yield _Idea(said("full {sides}", sides=linked(map(term, some))), replace(plain, borders=_whole(some)))
 
 
 def _whole(sides: Iterable[Side]) -> Borders:
@@ -209,14 +219,15 @@ def _other_modules(system: System, own: Plan, plain: GridWish) -> Iterator[_Idea
     for way in ways:
         if math.dist(way, own.ceiling.layout.module) > TOLERANCE_MM:
             if system.main_step(*way) is not None:
-                yield _Idea("balanced", replace(plain, module=way, mains="along"))
+                yield _Idea(said("balanced"), replace(plain, module=way, mains="along"))
             if system.main_step(*way[::-1]) is not None:
-                yield _Idea("balanced", replace(plain, module=way, mains="across"))
+                yield _Idea(said("balanced"), replace(plain, module=way, mains="across"))
 
 
 def _drawn(brief: Brief, system: System, idea: _Idea) -> _Drawn:
-    layout = lay_out(brief.room, idea.wish, system, centred_points(brief.services))
-    return _Drawn((idea.name,), idea.wish, layout, choose_mains(brief.room, layout, system, idea.wish).direction)
+    reach = reach_of(brief.room, idea.wish, system)
+    layout = lay_out(reach.room, reach.wish or idea.wish, system, centred_points(brief.services))
+    return _Drawn((idea.name,), idea.wish, layout, choose_mains(reach.room, layout, system, idea.wish).direction)
 
 
 def _apart(ideas: Iterable[_Drawn]) -> list[_Drawn]:
@@ -235,7 +246,7 @@ def _apart(ideas: Iterable[_Drawn]) -> list[_Drawn]:
 def _alike(one: _Drawn, other: _Drawn) -> bool:
     """Whether all lines of two grids lie on each other and the mains run the same way; the system is the same."""
     a, b = one.layout, other.layout
-    if one.mains != other.mains or math.dist(a.module, b.module) > TOLERANCE_MM:
+    if one.mains != other.mains or one.wish.uncut != other.wish.uncut or math.dist(a.module, b.module) > TOLERANCE_MM:
         return False
     off = zip(a.frame.inward(b.frame.origin), a.module, strict=True)
     return all(abs(math.remainder(shift, side)) <= _ALIKE_MM for shift, side in off)
@@ -274,50 +285,16 @@ def _along(layout: Layout, start: Point, end: Point) -> bool:
 
 
 def _uncut(brief: Brief, system: System, own: Plan) -> Iterator[Option]:
-    """Whole panels that stop short of two opposite walls by less than the ledge hides; in square rooms only.
+    """Whole panels that stop short of two opposite walls by less than the ledge hides (`planner.ceiling.ledge`).
 
-    The room is planned as if its walls stood where the panels end: tees stop there too. Wall angle runs along the true
-    walls. What the other axis leaves open is balanced.
+    What the other axis leaves open is balanced.
     """
     layout = own.ceiling.layout
-    if len(brief.room.outline) != 4 or any(not _straight(layout, *side) for side in edges(brief.room.outline)):
+    if not stands_straight(brief.room, layout.frame):
         return
     for way in dict.fromkeys((layout.module, *(w for m in system.modules for w in (m, m[::-1])))):
-        hidden = _hidden(_extent(brief.room, layout), way, system)
-        if any(hidden):
-            borders = _whole(side for side, part in zip(_NEAR, hidden, strict=True) if part)
+        hidden = hidden_parts(_extent(brief.room, layout), way, system)
+        if any(hidden) and not (brief.grid.uncut and way == layout.module):
             mains = brief.grid.mains if way == layout.module else "auto"
-            wish = replace(brief.grid, module=way, mains=mains, borders=borders, centre_on=None)
-            short = _shortened(_compared(brief, wish, own), own, hidden)
-            yield Option(("uncut, the ledge hides the rest",), short, hidden=hidden)
-
-
-def _straight(layout: Layout, start: Point, end: Point) -> bool:
-    (x0, y0), (x1, y1) = layout.frame.inward(start), layout.frame.inward(end)
-    return min(abs(x1 - x0), abs(y1 - y0)) <= _ALIKE_MM
-
-
-def _hidden(extent: Box, module: tuple[float, float], system: System) -> tuple[float, float]:
-    """Half of what is missing from whole panels along each axis, where a panel still lies on both ledges; else 0.
-
-    The whole undersize of the panel is taken to lie at the wall. See `LEAST_ON_LEDGE_MM`.
-    """
-    rests = [side % length for side, length in zip((extent.width, extent.height), module, strict=True)]
-    whole = [side >= length for side, length in zip((extent.width, extent.height), module, strict=True)]
-    most = system.ledge - system.panel_undersize - LEAST_ON_LEDGE_MM + TOLERANCE_MM
-    u, v = (rest / 2 if fits and _ALIKE_MM < rest <= 2 * most else 0.0 for rest, fits in zip(rests, whole, strict=True))
-    return (u, v)
-
-
-def _shortened(brief: Brief, own: Plan, hidden: tuple[float, float]) -> Plan:
-    """A plan whose panels and tees stop short of the walls by `hidden`, with wall angle along the true ones."""
-    room, frame, middle = brief.room, own.ceiling.layout.frame, _extent(brief.room, own.ceiling.layout).centre
-    nearer = []
-    for point in map(frame.inward, room.outline):
-        u, v = (p - math.copysign(h, p - m) for p, m, h in zip(point, middle, hidden, strict=True))
-        nearer.append(frame.outward((u, v)))
-    short = plan(replace(brief, room=replace(room, outline=tuple(nearer))))
-    trim = [member for member in own.ceiling.members if member.kind in _TRIM]
-    kept = [member for member in short.ceiling.members if member.kind not in _TRIM]
-    ceiling = replace(short.ceiling, members=(*kept, *trim))
-    return Plan(room, ceiling, buy_stock(ceiling, brief.stock, brief.grid), short.findings, brief.survey)
+            wish = replace(brief.grid, module=way, mains=mains, borders=(), centre_on=None, uncut=True)
+            yield Option((_UNCUT,), plan(_compared(brief, wish, own)), hidden=hidden)

@@ -12,10 +12,11 @@ from typing import Any
 from planner.ceiling.model import Ceiling, Hanger, Layout, Loads, Member, Panel, SetOut
 from planner.ceiling.order import order_of_work
 from planner.geometry import Point, Ring
-from planner.plan import Plan
+from planner.planning import Plan
 from planner.room.survey import Survey, Suspect, line_name
+from planner.runs.certificate import RunCertificate
 from planner.stock.certificate import BarCertificate
-from planner.stock.model import Cutting, PanelCutting, TakeOffLine
+from planner.stock.model import Bill, Cutting, PanelCutting, TakeOffLine
 
 FORMAT = "ceiling-plan/1"
 
@@ -37,9 +38,10 @@ def record_of(plan: Plan) -> Record:
         "cutting": [cutting_record(cutting) for cutting in plan.stock.cutting],
         "panel_cutting": None if plan.stock.panels is None else panel_cutting_record(plan.stock.panels),
         "takeoff": takeoff_record(plan.stock.takeoff),
+        "bill": bill_record(plan.stock.bill),
         **_setout(plan.ceiling.setout),
         "order_of_work": list(order_of_work(plan.room, plan.ceiling)),
-        "findings": _findings(plan),
+        "findings": findings_record(plan),
     }
 
 
@@ -53,6 +55,7 @@ def _room(plan: Plan) -> Record:
     room = plan.room
     return {
         "name": room.name,
+        "units": room.units,
         "corners": {name: _point(at) for name, at in room.corners.items()},
         "outline_mm": _ring(room.outline),
         "holes_mm": [_ring(column.outline) for column in room.columns],
@@ -209,7 +212,14 @@ def cutting_record(cutting: Cutting) -> Record:
         "bars": [
             {
                 "count": bar.count,
-                "pieces": [{"for": piece.member, "length_mm": _number(piece.length)} for piece in bar.pieces],
+                "pieces": [
+                    {
+                        "for": piece.member,
+                        "length_mm": _number(piece.length),
+                        "at_mm": None if piece.at is None else _number(piece.at),
+                    }
+                    for piece in bar.pieces
+                ],
                 "offcut_mm": _number(bar.offcut),
             }
             for bar in cutting.bars
@@ -217,12 +227,15 @@ def cutting_record(cutting: Cutting) -> Record:
         "bought": cutting.bought,
         "lower_bound": cutting.lower_bound,
         "proven": cutting.proven,
+        "over": cutting.over,
         "certificate": None if cutting.certificate is None else _certificate(cutting.certificate),
     }
 
 
-def _certificate(certificate: BarCertificate) -> Record:
+def _certificate(certificate: BarCertificate | RunCertificate) -> Record:
     """Values of pieces, for whoever wants to check the lower bound; whole lengths are not among them."""
+    if isinstance(certificate, RunCertificate):
+        return _run_certificate(certificate)
     return {
         "pieces": [
             {
@@ -235,6 +248,30 @@ def _certificate(certificate: BarCertificate) -> Record:
         ],
         "most_on_a_bar": certificate.most,
         "whole": certificate.whole,
+        "bound": certificate.bound,
+    }
+
+
+def _run_certificate(certificate: RunCertificate) -> Record:
+    """What a bar is worth that is uncut from a place on, and every way to put the runs together."""
+    bar = certificate.bar
+    return {
+        "slot_pitch_mm": bar.pitch / 10,
+        "reuse_from_mm": bar.reuse / 10,
+        "most_on_a_bar": certificate.most,
+        "worth": [{"from_mm": place / 10, "worth": worth} for place, worth in certificate.steps],
+        "runs": [
+            {"count": run.count, "ways_mm": [[cut.first / 10, cut.whole, cut.rest / 10] for cut in run.cuts]}
+            for run in certificate.runs
+        ],
+        "single_pieces": [
+            {
+                "count": single.count,
+                "length_mm": single.length / 10,
+                "slot_mm": None if single.slot is None else single.slot / 10,
+            }
+            for single in certificate.singles
+        ],
         "bound": certificate.bound,
     }
 
@@ -274,6 +311,8 @@ def takeoff_record(lines: Iterable[TakeOffLine]) -> list[Record]:
             "unit": line.unit,
             "net": line.net,
             "spare": line.spare,
+            "for_owner": line.for_owner,
+            "on_hand": line.on_hand,
             "order": line.order,
             "packs": line.packs,
             "pack_size": line.pack_size,
@@ -284,7 +323,27 @@ def takeoff_record(lines: Iterable[TakeOffLine]) -> list[Record]:
     ]
 
 
-def _findings(plan: Plan) -> list[Record]:
+def bill_record(bill: Bill) -> Record:
+    """What the order comes to, and what is not in it; amounts in the currency that the file names."""
+    return {
+        "currency": bill.currency or None,
+        "material": bill.material,
+        "unpriced": list(bill.unpriced),
+        "labour": [
+            {"work": work.what, "count": work.count, "minutes_each": _number(work.minutes)} for work in bill.labour
+        ],
+        "hours": None if bill.hours is None else _number(bill.hours),
+        "hour_price": bill.hour,
+        "labour_cost": bill.labour_cost,
+        "tax_share": bill.tax_share,
+        "tax_on": None if bill.tax_share is None else bill.tax_on,
+        "tax": bill.tax,
+        "total": bill.total,
+        "not_included": list(bill.apart),
+    }
+
+
+def findings_record(plan: Plan) -> list[Record]:
     return [
         {
             "severity": finding.severity,

@@ -5,9 +5,10 @@ from collections.abc import Sequence
 from planner.findings import Finding
 from planner.lengths import Rounding, format_length
 from planner.options import Option
-from planner.plan import Plan
+from planner.planning import Plan
 from planner.room.closing.table import survey_table
-from planner.stock.model import TakeOffLine
+from planner.stock.bill import bill_notes, bill_rows
+from planner.stock.model import Bill, TakeOffLine
 from planner.weighing import numbered, remarks
 
 _SIGN = {"stop": "STOP", "warn": "warn", "note": "note"}
@@ -44,14 +45,16 @@ def findings_text(findings: Sequence[Finding]) -> list[str]:
     return lines
 
 
-def order_table(lines: Sequence[TakeOffLine]) -> str:
-    """The order as a table; columns that would be empty throughout are left out."""
-    head = ("item", "net", "spare", "order", "packs", "weight kg", "cost")
+def order_table(lines: Sequence[TakeOffLine], bill: Bill) -> str:
+    """The order as a table, and below what it comes to; columns that would be empty throughout are left out."""
+    head = ("item", "net", "spare", "owner", "on hand", "order", "packs", "weight kg", "cost")
     rows = [
         (
-            line.item,
+            printable(line.item),
             str(line.net),
             str(line.spare),
+            str(line.for_owner or ""),
+            str(line.on_hand or ""),
             line.amount,
             "" if line.packs is None else f"{line.packs} of {line.pack_size}",
             "" if line.weight_kg is None else f"{line.weight_kg:.1f}",
@@ -59,7 +62,12 @@ def order_table(lines: Sequence[TakeOffLine]) -> str:
         )
         for line in lines
     ]
-    return _table(head, rows)
+    parts = [_table(head, rows)] if rows else []
+    costs = [(what, f"{cost:.2f}", printable(note)) for what, cost, note in bill_rows(bill)]
+    if costs:
+        parts.append(_table(("", printable(bill.currency) or "cost", ""), costs, last=1))
+    parts.append("\n".join(map(printable, bill_notes(bill, lines))))
+    return "\n\n".join(part for part in parts if part)
 
 
 def options_table(options: Sequence[Option]) -> str:
@@ -103,12 +111,14 @@ def printable(text: str) -> str:
     return "".join(c if c.isprintable() else " " for c in text)
 
 
-def _table(head: Sequence[str], rows: Sequence[Sequence[str]], words: int = 1) -> str:
-    """Columns as wide as need be; the first `words` of them flush left, the others right."""
+def _table(head: Sequence[str], rows: Sequence[Sequence[str]], words: int = 1, last: int = 0) -> str:
+    """Columns as wide as need be; the first `words` of them and the `last` flush left, the others right."""
     kept = [k for k in range(len(head)) if k == 0 or any(row[k] for row in rows)]
     widths = {k: max(len(head[k]), *(len(row[k]) for row in rows)) for k in kept}
     ruled = [head, tuple("-" * widths.get(k, 0) for k in range(len(head))), *rows]
-    return "\n".join("  ".join(_cell(row[k], widths[k], k < words) for k in kept).rstrip() for row in ruled)
+    return "\n".join(
+        "  ".join(_cell(row[k], widths[k], k < words or k >= len(head) - last) for k in kept).rstrip() for row in ruled
+    )
 
 
 def _cell(text: str, width: int, left: bool) -> str:

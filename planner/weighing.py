@@ -9,6 +9,7 @@ from typing import Any
 
 from planner.lengths import format_length
 from planner.options import Option
+from planner.sayings import linked, said
 
 
 def numbered(options: Sequence[Option]) -> Iterator[tuple[int, Option]]:
@@ -34,7 +35,9 @@ def record_of_options(options: Sequence[Option]) -> dict[str, Any]:
 def _why(options: Sequence[Option]) -> Iterator[str]:
     for number, option in numbered(options):
         if option.taken:
-            yield f"Number {number} is what the planner takes. {option.plan.ceiling.layout.rule}"
+            yield said(
+                "Number {number} is what the planner takes. {rule}", number=number, rule=option.plan.ceiling.layout.rule
+            )
 
 
 def _price(options: Sequence[Option]) -> Iterator[str]:
@@ -43,16 +46,27 @@ def _price(options: Sequence[Option]) -> Iterator[str]:
     same = [(n, option) for n, option in numbered(options) if sorted(option.module) == size and not option.uncut]
     keeping = [(n, option) for n, option in same if option.half_module_rule]
     if not keeping:
-        yield "No layout with panels of this size keeps the half-module rule (borders of half a module and more)."
+        yield said("No layout with panels of this size keeps the half-module rule (borders of half a module and more).")
         return
     (few, fewest), (best, kept) = (min(some, key=lambda item: item[1].panels) for some in (same, keeping))
     if kept.panels == fewest.panels:
-        yield f"The half-module rule costs no panels: number {best} keeps it with the fewest, {kept.panels}."
+        yield said(
+            "The half-module rule costs no panels: number {best} keeps it with the fewest, {panels}.",
+            best=best,
+            panels=kept.panels,
+        )
         return
-    more = _counted(kept.panels - fewest.panels, "panel")
+    more = _panels(kept.panels - fewest.panels)
     yield (
-        f"The half-module rule costs {more} more than the fewest: "
-        f"{kept.panels} (number {best}) in place of {fewest.panels} (number {few})."
+        said(
+            "The half-module rule costs {more} more than the fewest: {panels} (number {best}) in place of "
+            "{least} (number {few}).",
+            more=more,
+            panels=kept.panels,
+            best=best,
+            least=fewest.panels,
+            few=few,
+        )
     )
 
 
@@ -62,24 +76,35 @@ def _dearer(options: Sequence[Option]) -> Iterator[str]:
     keeping = [(n, o) for n, o in numbered(options) if o.half_module_rule and sorted(o.module) == sorted(own.module)]
     number, least = min(keeping, key=lambda item: (item[1].uncut, item[1].panels), default=(0, own))
     if own.half_module_rule and not least.uncut and least.panels < own.panels:
-        more = _counted(own.panels - least.panels, "panel")
-        yield f"What the planner takes needs {more} more than number {number}, for wider borders."
+        more = _panels(own.panels - least.panels)
+        yield said(
+            "What the planner takes needs {more} more than number {number}, for wider borders.",
+            more=more,
+            number=number,
+        )
 
 
 def _hiding(options: Sequence[Option]) -> Iterator[str]:
     for hidden in dict.fromkeys(option.hidden for option in options if option.uncut):
         alike = [(number, option) for number, option in numbered(options) if option.hidden == hidden]
         units = alike[0][1].plan.room.units
-        said = " and ".join(
-            f"{_fine(part, units)} at each end {way} the base wall"
-            for part, way in zip(hidden, ("along", "away from"), strict=True)
-            if part
+        along, away = (_fine(part, units) if part else "" for part in hidden)
+        told = linked(
+            part
+            for part, hides in (
+                (said("{hidden} at each end along the base wall", hidden=along), along),
+                (said("{hidden} at each end away from the base wall", hidden=away), away),
+            )
+            if hides
         )
         who = ", ".join(str(number) for number, _ in alike)
         yield (
-            f"{'Number' if len(alike) == 1 else 'Numbers'} {who}: the ledge of the wall angle hides {said}, so panels "
-            f"there stay uncut and still lie on it by 3/8 in (9.5 mm) or more, which ASTM E580 asks of tees (read "
-            f"second hand)."
+            said(
+                "{numbers}: the ledge of the wall angle hides {hidden}, so panels there stay uncut and still "
+                "lie on it by 3/8 in (9.5 mm) or more, which ASTM E580 asks of tees (read second hand).",
+                numbers=said("Number {who}", who=who) if len(alike) == 1 else said("Numbers {who}", who=who),
+                hidden=told,
+            )
         )
 
 
@@ -87,8 +112,12 @@ def _unsure(options: Sequence[Option]) -> Iterator[str]:
     unsure = [(str(number), str(option.unsure)) for number, option in numbered(options) if option.unsure]
     if unsure:
         who, fewer = map(", ".join, zip(*unsure, strict=True))
-        several = "s" if len(unsure) > 1 else ""
-        yield f"Number{several} {who} might be cut from fewer panels, by {fewer} at best; the time to search was up."
+        numbers = said("Number {who}", who=who) if len(unsure) == 1 else said("Numbers {who}", who=who)
+        yield said(
+            "{numbers} might be cut from fewer panels, by {fewer} at best; the time to search was up.",
+            numbers=numbers,
+            fewer=fewer,
+        )
 
 
 def _fine(mm: float, units: str) -> str:
@@ -96,8 +125,8 @@ def _fine(mm: float, units: str) -> str:
     return f"{mm:.1f} mm" if units not in ("ft-in", "in") else format_length(mm, "in", denominator=32)
 
 
-def _counted(count: int, noun: str) -> str:
-    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
+def _panels(count: int) -> str:
+    return said("{count} panel", count=count) if count == 1 else said("{count} panels", count=count)
 
 
 def _record(number: int, option: Option) -> dict[str, Any]:

@@ -8,10 +8,12 @@ from dataclasses import replace
 
 from planner.ceiling.checks import Built, check
 from planner.ceiling.direct import fix_directly
-from planner.ceiling.framing import frame
+from planner.ceiling.framing import framed, trimmed
 from planner.ceiling.holding.held import hold_up
 from planner.ceiling.layout import lay_out
+from planner.ceiling.ledge import on_ledge, reach_of, told
 from planner.ceiling.mains import choose_mains
+from planner.ceiling.members.trim import spliced_trim
 from planner.ceiling.model import Ceiling
 from planner.ceiling.services import centred_points, place_services
 from planner.ceiling.setout import set_out
@@ -24,20 +26,24 @@ def build_ceiling(brief: Brief) -> Ceiling:
     """Plan the ceiling of a room; PlannerError when its system cannot be read or cannot frame its module."""
     room, wish = brief.room, brief.grid
     system = load_system(wish.system)
-    layout = lay_out(room, wish, system, centred_points(brief.services))
-    mains = choose_mains(room, layout, system, wish)
-    placed = place_services(room, layout, system, mains, brief.services)
-    members = frame(room, layout, system, mains, placed.replaced)
-    fixed = fix_directly(room, layout, system, mains, members)
-    members = (*members, *fixed.furring)
-    held = hold_up(room, wish, layout, system, mains, members, placed.services)
+    reach = reach_of(room, wish, system)
+    covered = reach.room
+    layout = lay_out(covered, reach.wish or wish, system, centred_points(brief.services))
+    mains = choose_mains(covered, layout, system, wish)
+    placed = place_services(covered, layout, system, mains, brief.services)
+    made = framed(covered, layout, system, mains, placed.replaced, brief.stock)
+    framing = made.members if covered is room else trimmed(made.members, room, system)
+    framing = spliced_trim(framing, system.wall_angle, brief.stock)
+    fixed = fix_directly(covered, layout, system, mains, framing)
+    members = (*framing, *fixed.furring)
+    held = hold_up(covered, wish, layout, system, mains, members, placed.services)
     hangers = (*fixed.screws, *held.hangers)
     seen = room if fixed.level is None else replace(room, ceiling_height=fixed.level)
     built = Built(seen, wish, system, layout, placed.services, members, hangers, held.braces)
-    findings = (*placed.findings, *fixed.findings, *held.findings, *check(built))
+    findings = (*placed.findings, *fixed.findings, *held.findings, *check(built), *on_ledge(reach, room, system))
     return Ceiling(
         system=system,
-        layout=layout,
+        layout=told(layout, reach, room),
         services=placed.services,
         panels=placed.panels,
         full_panels=placed.full_panels,
@@ -45,7 +51,8 @@ def build_ceiling(brief: Brief) -> Ceiling:
         mains=mains.direction,
         findings=gravest_first(findings),
         hangers=hangers,
-        setout=set_out(seen, system, layout, mains, members, hangers),
+        setout=set_out(seen, system, layout, mains, members, hangers, max(reach.hidden)),
         loads=held.loads,
         braces=held.braces,
+        first_cuts=made.first_cuts,
     )

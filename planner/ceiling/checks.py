@@ -23,8 +23,9 @@ from planner.ceiling.rules.services import detector_near_air, sprinkler_distance
 from planner.ceiling.rules.site import ASBESTOS_UNTIL, asbestos_age, fire_rated, wiring
 from planner.ceiling.system import System
 from planner.findings import Finding
-from planner.lengths import format_length
+from planner.lengths import spoken_length
 from planner.room.outline import Room
+from planner.sayings import said
 
 __all__ = ["RULES", "Built", "cautions", "check"]
 
@@ -65,37 +66,48 @@ def cautions(room: Room, system: System) -> tuple[str, ...]:
     ASTM C636 (fire-rated) and of ASTM E580 (seismic); 29 CFR 1926.1153 and common practice for fixings overhead.
     """
     overhead = (
-        "Set every hanger in sound structure; a wire or anchor that is not sure holds nothing."
+        said("Set every hanger in sound structure; a wire or anchor that is not sure holds nothing.")
         if system.fixing == "hung"
-        else "Fix every part into sound structure; a screw that misses the joist holds nothing."
+        else said("Fix every part into sound structure; a screw that misses the joist holds nothing.")
     )
     return (
-        f"{_height_said(room)}Work from a steady platform or ladder on firm ground; never overreach.",
-        "Wear eye protection and a dust mask when cutting, drilling and working overhead.",
-        "Power off and proved dead before any wiring; wiring is for a licensed person. No cable lies on the grid.",
+        said(
+            "{height}Work from a steady platform or ladder on firm ground; never overreach.", height=_height_said(room)
+        ),
+        said("Wear eye protection and a dust mask when cutting, drilling and working overhead."),
+        said(
+            "Power off and proved dead before any wiring; wiring is for a licensed person. No cable lies on the grid."
+        ),
         overhead,
-        "Never load, hang from, lean on or walk on the grid. Lights and vents need wires of their own.",
+        said("Never load, hang from, lean on or walk on the grid. Lights and vents need wires of their own."),
         _asbestos_said(room),
         _listed_said(room),
-        "This plan is a reminder of good practice. Local code and licensed people decide.",
+        said("This plan is a reminder of good practice. Local code and licensed people decide."),
     )
 
 
 def _height_said(room: Room) -> str:
-    return "" if room.ceiling_height is None else f"Ceiling at {format_length(room.ceiling_height, room.units)}. "
+    return (
+        ""
+        if room.ceiling_height is None
+        else said("Ceiling at {ceiling_height}. ", ceiling_height=spoken_length(room.ceiling_height, room.units))
+    )
 
 
 def _asbestos_said(room: Room) -> str:
     year = room.site.built
     if year is not None and year <= ASBESTOS_UNTIL:
-        return f"Built {year}: lagging and sprayed ceilings are presumed to hold asbestos, old tiles may. Test first."
-    return "Old tiles, sprayed ceilings and pipe lagging may hold asbestos: do not disturb them. Stop and test."
+        return said(
+            "Built {year}: lagging and sprayed ceilings are presumed to hold asbestos, old tiles may. Test first.",
+            year=year,
+        )
+    return said("Old tiles, sprayed ceilings and pipe lagging may hold asbestos: do not disturb them. Stop and test.")
 
 
 def _listed_said(room: Room) -> str:
-    parts = "only the parts of the listed design, put together as listed."
+    parts = said("only the parts of the listed design, put together as listed.")
     if room.site.fire_rated:
-        return f"This ceiling is fire-rated: {parts}"
+        return said("This ceiling is fire-rated: {parts}", parts=parts)
     if room.site.seismic in ("C", "D", "E", "F"):
-        return f"Seismic design category {room.site.seismic}: {parts}"
-    return f"Fire-rated or seismic ceilings: {parts}"
+        return said("Seismic design category {seismic}: {parts}", seismic=room.site.seismic, parts=parts)
+    return said("Fire-rated or seismic ceilings: {parts}", parts=parts)

@@ -20,8 +20,9 @@ from planner.ceiling.model import Hanger, Layout, Member
 from planner.ceiling.system import Direct, System
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, distance
-from planner.lengths import format_length
+from planner.lengths import spoken_length
 from planner.room.outline import Joists, Room
+from planner.sayings import said
 
 INCH = 25.4
 
@@ -150,12 +151,13 @@ _MEMORY = "from memory; compare with the maker's sheet"
 
 
 def _unknown_joists(room: Room, system: System) -> Finding:
-    usual = format_length(USUAL_JOISTS_MM[system.imperial], room.units)
-    text = (
-        f"Joists are not given, and a direct grid is screwed to them: drawn as if they ran square to the carriers, "
-        f"{usual} apart. Nothing can be bought on that."
+    usual = spoken_length(USUAL_JOISTS_MM[system.imperial], room.units)
+    text = said(
+        "Joists are not given, and a direct grid is screwed to them: drawn as if they ran square to the "
+        "carriers, {usual} apart. Nothing can be bought on that.",
+        usual=usual,
     )
-    remedy = "Find them, and add  structure: {joists: {spacing: ..., first: ..., direction: across}}."
+    remedy = said("Find them, and add  structure: {{joists: {{spacing: ..., first: ..., direction: across}}}}.")
     return Finding("stop", "joists not known", _MEMORY, text, None, remedy)
 
 
@@ -164,15 +166,20 @@ def _furring_said(
 ) -> Iterator[Finding]:
     """Carriers beside the joists need strips across them, which cost depth."""
     pieces = sum(piece.count for strip in strips for piece in strip.pieces)
-    metres = format_length(sum(strip.length for strip in strips), room.units)
+    length = spoken_length(sum(strip.length for strip in strips), room.units)
     nails = 2 * sum(_joists_over(room, strip) for strip in strips)
-    text = (
-        f"Carriers run beside the joists, so they cannot be screwed to every one: {len(strips)} rows of furring go "
-        f"across the joists ({pieces} pieces, {metres} in all, {nails} nails at two a joist) and take "
-        f"{format_length(direct.furring_thickness, room.units)} of height."
+    text = said(
+        "Carriers run beside the joists, so they cannot be screwed to every one: {count} rows of furring "
+        "go across the joists ({pieces} pieces, {length} in all, {nails} nails at two a joist) and take "
+        "{furring_thickness} of height.",
+        count=len(strips),
+        pieces=pieces,
+        length=length,
+        nails=nails,
+        furring_thickness=spoken_length(direct.furring_thickness, room.units),
     )
     source = "how-to articles on wood furring: two 8d nails at each joist, joints on joists and staggered"
-    remedy = "Leave out mains: and the carriers run square to the joists, without furring."
+    remedy = said("Leave out mains: and the carriers run square to the joists, without furring.")
     where = carriers[0].start if carriers else None
     yield Finding("warn", "joists the wrong way", source, text, where, remedy)
 
@@ -183,11 +190,12 @@ def _far_apart(room: Room, direct: Direct, carriers: Sequence[Member], *, furred
         return
     stride = stride_along(room.joists, carriers[0].start, carriers[0].end)
     if stride > direct.farthest_screw + TOLERANCE_MM:
-        text = (
-            f"Along the carriers the joists are {format_length(stride, room.units)} apart; screws may be "
-            f"{format_length(direct.farthest_screw, room.units)} apart."
+        text = said(
+            "Along the carriers the joists are {stride} apart; screws may be {farthest_screw} apart.",
+            stride=spoken_length(stride, room.units),
+            farthest_screw=spoken_length(direct.farthest_screw, room.units),
         )
-        remedy = "Nail blocking between the joists, under each carrier."
+        remedy = said("Nail blocking between the joists, under each carrier.")
         yield Finding("warn", "joists far apart", _MEMORY, text, carriers[0].start, remedy)
 
 
@@ -195,29 +203,52 @@ def _out_of_level(room: Room, places: int) -> Iterator[Finding]:
     """Joists out of level show in a grid that follows them."""
     if not _levelling(room) or room.joists is None:
         return
-    off = format_length(room.joists.out_of_level, room.units)
-    text = (
-        f"The joists are {off} out of level, more than {format_length(OUT_OF_LEVEL_MM, room.units)}: shims at up to "
-        f"{places} places, none thicker than {off}, bring all to the lowest joist."
+    off = spoken_length(room.joists.out_of_level, room.units)
+    text = said(
+        "The joists are {off} out of level, more than {out_of_level}: shims at up to {places} places, "
+        "none thicker than {off}, bring all to the lowest joist.",
+        off=off,
+        out_of_level=spoken_length(OUT_OF_LEVEL_MM, room.units),
+        places=places,
     )
-    remedy = "Stretch a string under the joists; shim where it does not touch, or fur the whole ceiling to a level."
+    remedy = said(
+        "Stretch a string under the joists; shim where it does not touch, or fur the whole ceiling to a level."
+    )
     yield Finding("warn", "joists out of level", "from memory: over 1/4 in in 8 to 10 ft", text, None, remedy)
 
 
 def _depth(room: Room, taken: float, level: float | None, *, furred: bool) -> Iterator[Finding]:
     """What the grid takes of the height, and whether the height asked for can be."""
-    parts = "grid and furring" if furred else "grid"
-    parts += " and shims" if _levelling(room) else ""
-    said = ("take " if " and " in parts else "takes ") + format_length(taken, room.units)
+    depth = spoken_length(taken, room.units)
+    above = _above_said(furred=furred, levelled=_levelling(room) > 0, depth=depth)
     if level is None:
-        yield Finding("note", "depth of the grid", _MEMORY, f"The {parts} {said} below the joists.", None)
+        yield Finding(
+            "note",
+            "depth of the grid",
+            _MEMORY,
+            said("{above} below the joists.", above=above),
+            None,
+        )
         return
-    at = format_length(level, room.units)
-    text = f"The {parts} {said} below the joists: the ceiling comes to {at} above the floor."
+    at = spoken_length(level, room.units)
+    text = said("{above} below the joists: the ceiling comes to {at} above the floor.", above=above, at=at)
     if room.ceiling_height is None or abs(room.ceiling_height - level) <= INCH / 16:
         yield Finding("note", "depth of the grid", _MEMORY, text, None)
     else:
-        wished = format_length(room.ceiling_height, room.units)
-        text += f" It cannot be at {wished}: a direct grid has one height."
-        remedy = f"Write ceiling_height: {at}, leave it out, or hang the ceiling instead."
+        wished = spoken_length(room.ceiling_height, room.units)
+        text += said(" It cannot be at {wished}: a direct grid has one height.", wished=wished)
+        remedy = said("Write ceiling_height: {at}, leave it out, or hang the ceiling instead.", at=at)
         yield Finding("warn", "depth of the grid", _MEMORY, text, None, remedy)
+
+
+def _above_said(*, furred: bool, levelled: bool, depth: str) -> str:
+    """What lies between the joists and the ceiling, and what it takes of the height."""
+    if furred and levelled:
+        return said("The grid and furring and shims take {depth}", depth=depth)
+    if furred:
+        return said("The grid and furring take {depth}", depth=depth)
+    return (
+        said("The grid and shims take {depth}", depth=depth)
+        if levelled
+        else said("The grid takes {depth}", depth=depth)
+    )

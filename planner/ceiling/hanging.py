@@ -33,8 +33,9 @@ from planner.ceiling.model import Hanger, Layout, Member, Service
 from planner.ceiling.system import System
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM
-from planner.lengths import format_length
+from planner.lengths import spoken_length
 from planner.room.outline import Room
+from planner.sayings import said
 
 #: How far from a splice its two wires are where any point will do: one slot pitch (common practice, no source).
 SPLICE_REACH_MM = 150.0
@@ -132,8 +133,8 @@ def _findings(room: Room, hung: Sequence[_Hung], limits: Limits) -> Iterator[Fin
     yield from _too_far_apart(room, [(one, stride) for one, stride in wide if not stride.at_wall])
     yield from _too_far_from_wall(room, [(one, stride) for one, stride in wide if stride.at_wall], limits)
     if one_sided := [one for one in hung if one.one_sided]:
-        text = f"A splice of {_runs(one_sided)} has a joist on one side only before the wall."
-        remedy = "Set blocking on the other side, or saw the run so that its splice falls elsewhere."
+        text = said("A splice of {runs} has a joist on one side only before the wall.", runs=_runs(one_sided))
+        remedy = said("Set blocking on the other side, or saw the run so that its splice falls elsewhere.")
         where = one_sided[0].run.end
         yield Finding("note", "wire on each side of a splice", "NAVEDTRA 14044 p. 5-17", text, where, remedy)
 
@@ -143,33 +144,53 @@ def _overhead(room: Room, hung: Sequence[_Hung]) -> Iterator[Finding]:
     practice = "common practice, no source"
     if room.joists is None:
         if hung:
-            text = "No joists are given: the hangers are spread evenly, wherever the structure may be."
-            remedy = "Find the joists, measure them and add  structure: {joists: ...}; then each wire is put on one."
+            text = said("No joists are given: the hangers are spread evenly, wherever the structure may be.")
+            remedy = said(
+                "Find the joists, measure them and add  structure: {{joists: ...}}; then each wire is put on one."
+            )
             yield Finding("note", "joists not given", practice, text, None, remedy)
         return
     remedies: dict[Overhead, str] = {
-        "parallel": "Set blocking or channel across the joists over the hang points, or turn the main tees (mains:).",
-        "far apart": "Hang channel across the joists, and the wires from the channel.",
+        "parallel": said(
+            "Set blocking or channel across the joists over the hang points, or turn the main tees (mains:)."
+        ),
+        "far apart": said("Hang channel across the joists, and the wires from the channel."),
     }
-    for above, remedy in remedies.items():
+    for above, mend in remedies.items():
         runs = [one for one in hung if one.above == above and one.points]
         if runs:
-            how = "run between the joists" if above == "parallel" else "cross joists further apart than hangers may be"
-            text = f"{_runs(runs)} {how}: {sum(len(one.points) for one in runs)} wires have nothing to hang from."
-            yield Finding("warn", "hangers need blocking", practice, text, runs[0].run.start, remedy)
+            how = (
+                said("run between the joists")
+                if above == "parallel"
+                else said("cross joists further apart than hangers may be")
+            )
+            text = said(
+                "{runs} {how}: {count} wires have nothing to hang from.",
+                runs=_runs(runs),
+                how=how,
+                count=sum(len(one.points) for one in runs),
+            )
+            yield Finding("warn", "hangers need blocking", practice, text, runs[0].run.start, mend)
 
 
 def _too_far_apart(room: Room, wide: list[tuple[_Hung, Stride]]) -> Iterator[Finding]:
     if not wide:
         return
     one, stride = max(wide, key=lambda pair: pair[1].length)
-    said = format_length(stride.length, room.units)
-    text = (
-        f"No joist for a hanger within {format_length(stride.limit, room.units)}: up to {said} apart on {_named(wide)}."
+    text = said(
+        "No joist for a hanger within {limit}: up to {widest} apart on {runs}.",
+        limit=spoken_length(stride.limit, room.units),
+        widest=spoken_length(stride.length, room.units),
+        runs=_named(wide),
     )
     where = point_at(one.run.start, one.run.end, (stride.start + stride.end) / 2)
     yield Finding(
-        "warn", "hanger spacing", SPACING_SOURCE, text, where, f"Set blocking between the joists{_splay(room)}."
+        "warn",
+        "hanger spacing",
+        SPACING_SOURCE,
+        text,
+        where,
+        said("Set blocking between the joists{splay}.", splay=_splay(room)),
     )
 
 
@@ -178,22 +199,30 @@ def _too_far_from_wall(room: Room, wide: list[tuple[_Hung, Stride]], limits: Lim
     if not wide:
         return
     one, stride = max(wide, key=lambda pair: pair[1].length)
-    said, limit = format_length(stride.length, room.units), format_length(stride.limit, room.units)
-    text = f"No joist for the first hanger within {limit} of the wall: up to {said} on {_named(wide)}."
+    text = said(
+        "No joist for the first hanger within {limit} of the wall: up to {widest} on {runs}.",
+        limit=spoken_length(stride.limit, room.units),
+        widest=spoken_length(stride.length, room.units),
+        runs=_named(wide),
+    )
     where = point_at(one.run.start, one.run.end, (stride.start + stride.end) / 2)
     grave = stride.length > limits.apart + TOLERANCE_MM
     source = "limit of the system file; " + SPACING_SOURCE
     remedy = (
-        f"Set blocking at the wall{_splay(room)}."
+        said("Set blocking at the wall{splay}.", splay=_splay(room))
         if grave
-        else "The wall angle carries the end; add blocking where it must."
+        else said("The wall angle carries the end; add blocking where it must.")
     )
     yield Finding("warn" if grave else "note", "first hanger from the wall", source, text, where, remedy)
 
 
 def _splay(room: Room) -> str:
     drop = drop_of(room)
-    return f", or splay a wire by {format_length(drop * PLUMB, room.units)} at most (1 in 6)" if drop else ""
+    return (
+        said(", or splay a wire by {aside} at most (1 in 6)", aside=spoken_length(drop * PLUMB, room.units))
+        if drop
+        else ""
+    )
 
 
 def _named(wide: Iterable[tuple[_Hung, Stride]]) -> str:

@@ -49,21 +49,43 @@ class _Turned:
         return self.edges - [*origin, *origin]
 
 
+@dataclass(frozen=True, slots=True)
+class Search:
+    """What was searched: the two axes of the grid, and the places that the room file fixes on them."""
+
+    axes: tuple[Axis, Axis]
+    fixed: tuple[int | None, int | None]  #: of a grid line, in the units of its axis
+
+
 def lay_out(room: Room, wish: GridWish, system: System, centred: tuple[Point, ...] = ()) -> Layout:
     """Find the best place for the grid and what it cuts.
 
     `centred` are places of fixed services (room frame, millimetres) that ask to sit in the middle of a panel.
     PlannerError when the wish names a wall or a module that is not there, or borders that do not close.
     """
-    frame = Frame(room.outline[0], angle_asked(room, wish.align))
-    rings = rings_of(room)
-    turned = _Turned(frame, module_asked(room, wish, system), edges_of(rings, frame), tuple(map(len, rings)))
-    middles = [frame.inward(point) for point in centred]
-    axes = (turned.axis(0, middles), turned.axis(1, middles))
-    fixed = (_fixed(room, wish, turned, axes, 0), _fixed(room, wish, turned, axes, 1))
+    turned = _turned(room, wish, system)
+    search = _search(room, wish, turned, centred)
+    axes, fixed = search.axes, search.fixed
     fewest_first = wish.prefer == "fewest_panels"
     choice = choose(axes, fixed, lambda x, y: _count(turned, axes, (x, y)), fewest_first)
     return _laid(room, turned, axes, choice, system, (fixed[0] is not None, fixed[1] is not None), fewest_first)
+
+
+def search_of(room: Room, wish: GridWish, system: System, centred: tuple[Point, ...] = ()) -> Search:
+    """The axes that `lay_out` searches, for whoever wants to know why a place was taken; takes and raises the same."""
+    return _search(room, wish, _turned(room, wish, system), centred)
+
+
+def _turned(room: Room, wish: GridWish, system: System) -> _Turned:
+    frame = Frame(room.outline[0], angle_asked(room, wish.align))
+    rings = rings_of(room)
+    return _Turned(frame, module_asked(room, wish, system), edges_of(rings, frame), tuple(map(len, rings)))
+
+
+def _search(room: Room, wish: GridWish, turned: _Turned, centred: tuple[Point, ...]) -> Search:
+    middles = [turned.frame.inward(point) for point in centred]
+    axes = (turned.axis(0, middles), turned.axis(1, middles))
+    return Search(axes, (_fixed(room, wish, turned, axes, 0), _fixed(room, wish, turned, axes, 1)))
 
 
 def _fixed(room: Room, wish: GridWish, turned: _Turned, axes: tuple[Axis, Axis], number: int) -> int | None:

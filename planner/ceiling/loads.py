@@ -21,9 +21,10 @@ from planner.ceiling.model import Hanger, Layout, Loads, Member, Service
 from planner.ceiling.system import System
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, distance
-from planner.lengths import format_length
+from planner.lengths import spoken_length
 from planner.room.outline import Room
 from planner.room.service_kinds import KINDS
+from planner.sayings import said, term
 
 GRAVITY = 9.80665  #: m/s2, standard
 N_PER_M_OF_LB_FT = 14.5939  #: 1 lbf/ft
@@ -192,26 +193,41 @@ def reactions(loads: Sequence[Burden], hangers: Iterable[Hanger]) -> Iterator[tu
 def _findings(
     room: Room, system: System, loads: Sequence[Burden], result: Loads, hangers: Sequence[Hanger]
 ) -> Iterator[Finding]:
-    units, spacing = room.units, format_length(result.spacing, room.units)
+    units, spacing = room.units, spoken_length(result.spacing, room.units)
     worst = max(loads, key=lambda b: carried([b], result.spacing), default=None)
     where = worst.run.start if worst else None
-    said = f"{_load_said(result.carried, room)} on {worst.run.id if worst else 'the mains'}"
+    where_said = worst.run.id if worst else said("the mains")
+    borne = said("{load} on {run}", load=_load_said(result.carried, room), run=where_said)
     if result.carried > result.allowed * (1 + 1e-9):
-        text = f"{said}; {result.duty} duty carries {_load_said(result.allowed, room)} with hangers {spacing} apart."
-        remedy = "Take main tees of a heavier class, lighter panels, or hang the services from the structure."
+        text = said(
+            "{borne}; {duty} duty carries {load} with hangers {spacing} apart.",
+            borne=borne,
+            duty=term(result.duty),
+            load=_load_said(result.allowed, room),
+            spacing=spacing,
+        )
+        remedy = said("Take main tees of a heavier class, lighter panels, or hang the services from the structure.")
         yield Finding("stop", "duty of the main tees", SOURCE, text, where, remedy)
     elif result.spacing < system.hanging.spacing - TOLERANCE_MM and _closer_needed(system, loads):
-        usual = format_length(system.hanging.spacing, units)
-        text = f"{said}: hangers are set {spacing} apart at most, not {usual}, so that {result.duty} duty carries it."
-        remedy = "Nothing to do; or take main tees of a heavier class and keep the usual spacing."
+        usual = spoken_length(system.hanging.spacing, units)
+        text = said(
+            "{borne}: hangers are set {spacing} apart at most, not {usual}, so that {duty} duty carries it.",
+            borne=borne,
+            spacing=spacing,
+            usual=usual,
+            duty=term(result.duty),
+        )
+        remedy = said("Nothing to do; or take main tees of a heavier class and keep the usual spacing.")
         yield Finding("note", "duty of the main tees", SOURCE, text, where, remedy)
     if result.reaction > CONNECTION_N:
         over = [name for newtons, name in reactions(loads, hangers) if newtons > CONNECTION_N]
         most, least = _weight_said(result.reaction, room), _weight_said(CONNECTION_N, room)
-        text = f"{names_said(over)} bear up to {most}; a connection must hold {least}."
+        text = said(
+            "{names} bear up to {most}; a connection must hold {least}.", names=names_said(over), most=most, least=least
+        )
         at = next((hanger.at for hanger in hangers if hanger.id == result.heaviest), None)
         source = "building department handouts (Daly City CA, Everett WA): 100 lb at least"
-        remedy = "Set hangers closer (hanger_spacing:), or use anchors whose maker states more."
+        remedy = said("Set hangers closer (hanger_spacing:), or use anchors whose maker states more.")
         yield Finding("warn", "load on a hanger", source, text, at, remedy)
 
 

@@ -41,27 +41,42 @@ class MainLines:
         return (index - self.phase) % self.step == 0
 
 
+#: What decided which way the mains run: the room file, what can be framed, joists, the panel's or the room's long side.
+Ground = Literal["asked", "framing", "joists", "panel", "room"]
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """One way to begin the count of mains, and what it would take."""
+
+    phase: int
+    runs: int
+    length: float  #: of all runs; millimetres
+
+
 def choose_mains(room: Room, layout: Layout, system: System, wish: GridWish) -> MainLines:
     """Choose the mains; PlannerError when the system's cross tees cannot frame the module."""
-    direction = wish.mains if wish.mains != "auto" else _direction(room, layout, system)
+    direction, _ = direction_of(room, layout, system, wish)
     step = _step(layout, system, direction)
     if step is None:
         raise PlannerError(_unframed(layout, system, direction), where="grid", mend=_mend(layout, system, direction))
-    return MainLines(direction, step, _phase(room, layout, direction, step))
+    return MainLines(direction, step, _best(starts(room, layout, direction, step)))
 
 
-def _direction(room: Room, layout: Layout, system: System) -> Direction:
-    """The direction nobody asked for: one that can be framed, by the rules above."""
+def direction_of(room: Room, layout: Layout, system: System, wish: GridWish) -> tuple[Direction, Ground]:
+    """Which way the mains run, and what decided it: the wish, else one that can be framed, by the rules above."""
+    if wish.mains != "auto":
+        return wish.mains, "asked"
     if _step(layout, system, "along") is None:
-        return "across"
+        return "across", "framing"
     if _step(layout, system, "across") is None:
-        return "along"
+        return "along", "framing"
     if room.joists is not None:
-        return _square_to_joists(room.joists.direction, layout.frame.angle_deg)
+        return _square_to_joists(room.joists.direction, layout.frame.angle_deg), "joists"
     if abs(layout.module[0] - layout.module[1]) > TOLERANCE_MM:
-        return "along" if layout.module[1] > layout.module[0] else "across"
+        return "along" if layout.module[1] > layout.module[0] else "across", "panel"
     box = box_of(map(layout.frame.inward, room.outline))
-    return "along" if box.width >= box.height - TOLERANCE_MM else "across"
+    return "along" if box.width >= box.height - TOLERANCE_MM else "across", "room"
 
 
 def _square_to_joists(joists: Direction, angle_deg: float) -> Direction:
@@ -76,15 +91,20 @@ def _step(layout: Layout, system: System, direction: Direction) -> int | None:
     return system.main_step(along, across)
 
 
-def _phase(room: Room, layout: Layout, direction: Direction, step: int) -> int:
-    """Where to begin counting every `step`-th line: fewest runs but not none, then least length, then lowest."""
+def starts(room: Room, layout: Layout, direction: Direction, step: int) -> tuple[Start, ...]:
+    """Every way to begin counting each `step`-th line, by phase."""
     axis = 1 if direction == "along" else 0
     lines = clip_lines(rings_in(layout.frame, room), axis, layout.module[axis])
     runs, lengths = [0] * step, [0.0] * step
     for index, stretches in lines.items():
         runs[index % step] += len(stretches)
         lengths[index % step] += sum(end - start for start, end in stretches)
-    return min(range(step), key=lambda k: (runs[k] == 0, runs[k], round(lengths[k], 1), k))
+    return tuple(Start(k, runs[k], lengths[k]) for k in range(step))
+
+
+def _best(ways: tuple[Start, ...]) -> int:
+    """Fewest runs but not none, then least length, then lowest."""
+    return min(ways, key=lambda way: (way.runs == 0, way.runs, round(way.length, 1), way.phase)).phase
 
 
 def _unframed(layout: Layout, system: System, direction: Direction) -> str:

@@ -11,6 +11,7 @@ from typing import Literal
 from planner.ceiling.system import System
 from planner.findings import Finding
 from planner.geometry import Frame, Point, Ring
+from planner.runs.choose import Begun
 
 Cell = tuple[int, int]
 End = Literal["factory", "cut"]
@@ -94,6 +95,9 @@ class Service:
     panels: tuple[str, ...]  #: ids of the panels it is cut into; empty for lay-in services
     moved: float  #: distance from where it was wished to be
     weight_kg: float | None = None
+    fills: bool = False  #: lies in whole modules, in place of their panels
+    obstacle: str = ""  #: what kept it from the module that it was wished in: "main tee", "taken", "tee", "hole" ...
+    obstacle_of: str = ""  #: the service that was there
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +124,14 @@ class Member:
     @property
     def length(self) -> float:
         return sum(piece.length * piece.count for piece in self.pieces)
+
+
+@dataclass(frozen=True, slots=True)
+class FirstCuts:
+    """How the runs of one stock item are begun, and what was proven of it; runs bear the ids of their members."""
+
+    item: str
+    begun: Begun
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,3 +219,4 @@ class Ceiling:
     loads: Loads | None = None  #: None where the weight of the panels is not given, and on direct grids
     braces: tuple[Point, ...] = ()  #: where an earthquake asks for lateral bracing
     setout: SetOut | None = None
+    first_cuts: tuple[FirstCuts, ...] = ()  #: of main tees; of carriers and cover strips

@@ -13,10 +13,12 @@ from itertools import groupby
 
 from planner.ceiling.direct import OUT_OF_LEVEL_MM
 from planner.ceiling.model import Ceiling, Member, Panel, Piece
+from planner.ceiling.setout import STRING
 from planner.geometry import distance
-from planner.lengths import Rounding, format_length
+from planner.lengths import Rounding, spoken_length
 from planner.room.outline import Room
 from planner.room.service_kinds import KINDS
+from planner.sayings import Said, joined, linked, said
 
 #: More rows, or more names in a row, than this are not spelt out.
 MOST_ROWS = 16
@@ -38,7 +40,7 @@ class _Work:
         self.ceiling = ceiling
 
     def said(self, mm: float, rounding: Rounding = Rounding.NEAREST) -> str:
-        return format_length(mm, self.room.units, rounding)
+        return spoken_length(mm, self.room.units, rounding)
 
     def of(self, kind: str) -> list[Member]:
         return [member for member in self.ceiling.members if member.kind == kind]
@@ -46,23 +48,32 @@ class _Work:
     @property
     def level(self) -> str:
         height = self.ceiling.setout.level if self.ceiling.setout else None
-        return "at the height of the ceiling" if height is None else f"{self.said(height)} above the floor"
+        return (
+            said("at the height of the ceiling")
+            if height is None
+            else said("{height} above the floor", height=self.said(height))
+        )
 
     @property
     def first_corner(self) -> str:
-        return f"corner {self.room.corner_names[0]}"
+        return said("corner {corner}", corner=self.room.corner_names[0])
 
 
 def _hung_steps(work: _Work) -> Iterator[str]:
     ceiling = work.ceiling
-    joint = "overlap" if ceiling.system.corners == "lapped" else "mitre"
+    joint = said("overlap") if ceiling.system.corners == "lapped" else said("mitre")
     yield (
-        f"Strike a level line round the room {work.level}. Fix the wall angle with its underside on the line, a screw "
-        f"or nail into every stud, at most {_fixings(work)} apart; {joint} the corners."
+        said(
+            "Strike a level line round the room {level}. Fix the wall angle with its underside on the line, "
+            "a screw or nail into every stud, at most {fixings} apart; {joint} the corners.",
+            level=work.level,
+            fixings=_fixings(work),
+            joint=joint,
+        )
     )
     yield _strings_said(work)
     yield _wires_said(work)
-    yield from _runs_said(work, "main tee", "Hang")
+    yield from _runs_said(work, "main tee")
     yield _cross_tees_said(work)
     yield _squareness_said(work)
     yield _services_said(work)
@@ -76,39 +87,69 @@ def _direct_steps(work: _Work) -> Iterator[str]:
     direct = ceiling.system.direct
     assert direct is not None
     if room.joists is not None:
-        way = "square to" if room.joists.direction == "across" else "parallel to"
+        way = said("square to") if room.joists.direction == "across" else said("parallel to")
         yield (
-            f"Find the joists and mark them on the walls: the first {work.said(room.joists.first)} from "
-            f"{work.first_corner}, then every {work.said(room.joists.spacing)}, {way} wall {room.walls[0].name}."
+            said(
+                "Find the joists and mark them on the walls: the first {first} from {first_corner}, then every "
+                "{spacing}, {way} wall {wall}.",
+                first=work.said(room.joists.first),
+                first_corner=work.first_corner,
+                spacing=work.said(room.joists.spacing),
+                way=way,
+                wall=room.walls[0].name,
+            )
         )
     yield (
-        f"Stretch a string under the joists, both ways. Where they are out by more than {work.said(OUT_OF_LEVEL_MM)}, "
-        "shim down to the lowest."
+        said(
+            "Stretch a string under the joists, both ways. Where they are out by more than {out_of_level}, "
+            "shim down to the lowest.",
+            out_of_level=work.said(OUT_OF_LEVEL_MM),
+        )
     )
     if strips := work.of("furring strip"):
-        joints = "joints under joists and staggered from row to row, two nails at each joist"
-        yield f"Nail {len(strips)} rows of furring across the joists, {_ids(strips)}: {joints}."
+        joints = said("joints under joists and staggered from row to row, two nails at each joist")
+        yield said(
+            "Nail {count} rows of furring across the joists, {ids}: {joints}.",
+            count=len(strips),
+            ids=_ids(strips),
+            joints=joints,
+        )
     tracks = {member.id for member in work.of("track")}
     on_track = sum(screw.member in tracks for screw in ceiling.hangers)
     yield (
-        f"Strike a level line round the room {work.level}. Screw the track to the walls with its face on the line: "
-        f"{on_track} screws into studs, at most {work.said(direct.track_screws)} apart."
+        said(
+            "Strike a level line round the room {level}. Screw the track to the walls with its face on the "
+            "line: {on_track} screws into studs, at most {track_screws} apart.",
+            level=work.level,
+            on_track=on_track,
+            track_screws=work.said(direct.track_screws),
+        )
     )
     yield _strings_said(work)
     yield (
-        f"Strike a chalk line for each carrier {work.said(direct.chalk_offset)} beside its middle, so that it stays in "
-        "sight when the carrier is up."
+        said(
+            "Strike a chalk line for each carrier {chalk_offset} beside its middle, so that it stays in "
+            "sight when the carrier is up.",
+            chalk_offset=work.said(direct.chalk_offset),
+        )
     )
-    yield from _runs_said(work, "carrier", "Screw up")
+    yield from _runs_said(work, "carrier")
     screws = sum(screw.kind == "screw" for screw in ceiling.hangers) - on_track
-    to = "furring strip" if work.of("furring strip") else "joist"
-    yield f"Put a screw through the carriers at every {to} they cross, and two where two pieces meet: {screws} in all."
+    to = said("furring strip") if work.of("furring strip") else said("joist")
+    yield said(
+        "Put a screw through the carriers at every {to} they cross, and two where two pieces meet: {screws} in all.",
+        to=to,
+        screws=screws,
+    )
     yield _services_said(work)
     yield _low_panels_said(work)
     yield from _rows_said(work)
     yield (
-        f"Snap the cover strips {_ids(work.of('cover strip'))} over the carriers when the panels on both sides are in; "
-        "keep their joints away from the carriers' joints, as drawn."
+        said(
+            "Snap the cover strips {ids} over the carriers when the panels on both sides are in; keep their "
+            "joints away from the carriers' joints, as drawn.",
+            ids=_ids(work.of("cover strip")),
+        )
     )
 
 
@@ -122,11 +163,18 @@ def _strings_said(work: _Work) -> str:
     setout = work.ceiling.setout
     if setout is None or not setout.lines:
         return ""
-    names = [what.removeprefix("string: ") for _, _, what in setout.lines if what.startswith("string: ")]
-    text = f"Mark the walls as on the set-out sheet and stretch strings for {' and the '.join(names)}."
+    names = [what.values["what"] for _, _, what in setout.lines if isinstance(what, Said) and what.template == STRING]
+    text = said(
+        "Mark the walls as on the set-out sheet and stretch strings for {lines}.",
+        lines=linked(names, "{some} and the {last}"),
+    )
     if setout.diagonals:
         longest = setout.diagonals[0]
-        text += f" They are square when the tape from {longest.between} reads {work.said(longest.length)}."
+        text += said(
+            " They are square when the tape from {between} reads {length}.",
+            between=longest.between,
+            length=work.said(longest.length),
+        )
     return text
 
 
@@ -135,14 +183,16 @@ def _wires_said(work: _Work) -> str:
     if not hangers:
         return ""
     lengths = [hanger.length for hanger in hangers if hanger.length is not None]
-    cut = f", cut {work.said(max(lengths), Rounding.UP)} long" if lengths else ""
-    return (
-        f"Fix {len(hangers)} wires to the structure where the framing plan shows them{cut}. Pull each straight and "
-        "bend it square at the string; three full turns at each tie."
+    cut = said(", cut {length} long", length=work.said(max(lengths), Rounding.UP)) if lengths else ""
+    return said(
+        "Fix {count} wires to the structure where the framing plan shows them{cut}. Pull each straight "
+        "and bend it square at the string; three full turns at each tie.",
+        count=len(hangers),
+        cut=cut,
     )
 
 
-def _runs_said(work: _Work, kind: str, verb: str) -> Iterator[str]:
+def _runs_said(work: _Work, kind: str) -> Iterator[str]:
     """The main runs in order, grouped where neighbours or others are cut alike."""
     runs = work.of(kind)
     if not runs:
@@ -150,11 +200,20 @@ def _runs_said(work: _Work, kind: str, verb: str) -> Iterator[str]:
     groups: dict[tuple[tuple[float, int], ...], list[Member]] = {}
     for run in runs:
         groups.setdefault(tuple((round(p.length, 1), p.count) for p in run.pieces), []).append(run)
-    word = "main tees" if kind == "main tee" else "carriers"
-    text = f"{verb} the {word} in order, {_ids(runs)}, each from its first mark on, the cut ends at the walls."
+    text = (
+        said(
+            "Hang the main tees in order, {ids}, each from its first mark on, the cut ends at the walls.",
+            ids=_ids(runs),
+        )
+        if kind == "main tee"
+        else said(
+            "Screw up the carriers in order, {ids}, each from its first mark on, the cut ends at the walls.",
+            ids=_ids(runs),
+        )
+    )
     if len(groups) <= MOST_NAMES:
-        cuts = (f"{_ids(alike)}: {_pieces_said(work, alike[0].pieces)}" for alike in groups.values())
-        text += f" Pieces in order: {'; '.join(cuts)}."
+        cuts = (joined((_ids(alike), _pieces_said(work, alike[0].pieces)), ": ") for alike in groups.values())
+        text += said(" Pieces in order: {cuts}.", cuts=joined(cuts, "; "))
     yield text
 
 
@@ -162,9 +221,9 @@ def _pieces_said(work: _Work, pieces: Sequence[Piece]) -> str:
     parts = []
     for piece in pieces:
         whole = piece.ends == ("factory", "factory")
-        size = "whole" if whole else work.said(piece.length, Rounding.DOWN)
-        parts.append(size if piece.count == 1 else f"{piece.count} {size}")
-    return " + ".join(parts)
+        size = said("whole") if whole else work.said(piece.length, Rounding.DOWN)
+        parts.append(size if piece.count == 1 else joined((str(piece.count), size)))
+    return joined(parts, " + ")
 
 
 def _cross_tees_said(work: _Work) -> str:
@@ -173,18 +232,21 @@ def _cross_tees_said(work: _Work) -> str:
         return ""
     whole = sum(piece.count for piece in tees if piece.ends == ("factory", "factory"))
     cut = sum(piece.count for piece in tees) - whole
-    return (
-        f"Hook in the {whole} whole cross tees, the long ones before the short ones between them; then cut the {cut} "
-        "at the walls, each to its own measure, and lay their cut ends on the wall angle."
+    return said(
+        "Hook in the {whole} whole cross tees, the long ones before the short ones between them; then "
+        "cut the {cut} at the walls, each to its own measure, and lay their cut ends on the wall angle.",
+        whole=whole,
+        cut=cut,
     )
 
 
 def _squareness_said(work: _Work) -> str:
     width, depth = work.ceiling.layout.module
     across = work.said(distance((0.0, 0.0), (width, depth)))
-    return (
-        f"Prove the first bay: both diagonals of a module read {across}. Sight along the mains and level them by the "
-        "wires."
+    return said(
+        "Prove the first bay: both diagonals of a module read {across}. Sight along the mains and level "
+        "them by the wires.",
+        across=across,
     )
 
 
@@ -192,17 +254,21 @@ def _services_said(work: _Work) -> str:
     laid = [service.name for service in work.ceiling.services if KINDS[service.kind].form == "lay-in"]
     if not laid:
         return ""
-    return (
-        f"Set {_names(laid)} in their modules, on wires of their own, before the panels; a licensed person wires them."
+    return said(
+        "Set {names} in their modules, on wires of their own, before the panels; a licensed person wires them.",
+        names=_names(laid),
     )
 
 
 def _full_panels_said(work: _Work) -> str:
     if not work.ceiling.full_panels:
         return ""
-    return (
-        f"Lay the {work.ceiling.full_panels} full panels with clean gloves, from several cartons, any arrows one way: "
-        f"tilt each up through its opening, level it, let it down. Begin nearest {work.first_corner}, row by row."
+    return said(
+        "Lay the {full_panels} full panels with clean gloves, from several cartons, any arrows one way: "
+        "tilt each up through its opening, level it, let it down. Begin nearest {first_corner}, row by "
+        "row.",
+        full_panels=work.ceiling.full_panels,
+        first_corner=work.first_corner,
     )
 
 
@@ -210,21 +276,25 @@ def _cut_panels_said(work: _Work) -> str:
     corner = _corner_panel(work)
     if corner is None:
         return ""
-    return (
-        f"Then the border panels, cut face up with a sharp knife. Begin with {corner.id} at {work.first_corner}, cut "
-        f"to {_size_said(work, corner)}: tilt it up through the next opening, wall side first, and lay it on the ledge."
+    return said(
+        "Then the border panels, cut face up with a sharp knife. Begin with {corner} at {first_corner}, "
+        "cut to {size}: tilt it up through the next opening, wall side first, and lay it on the ledge.",
+        corner=corner.id,
+        first_corner=work.first_corner,
+        size=_size_said(work, corner),
     )
 
 
 def _low_panels_said(work: _Work) -> str:
     corner = _corner_panel(work)
-    begin = f"Begin at {work.first_corner}"
+    begin = said("Begin at {first_corner}", first_corner=work.first_corner)
     if corner is not None:
-        begin += f" with panel {corner.id}, cut to {_size_said(work, corner)}"
-    return (
-        f"{begin}. There is no room to tilt a panel: lift it level beside its place, slide it onto the track and the "
-        "lip of the carrier, hook in the next cross tee, and go on along the row. The last panel of a row goes in bent "
-        "or in two slides, before its cross tee."
+        begin += said(" with panel {corner}, cut to {size}", corner=corner.id, size=_size_said(work, corner))
+    return said(
+        "{begin}. There is no room to tilt a panel: lift it level beside its place, slide it onto the "
+        "track and the lip of the carrier, hook in the next cross tee, and go on along the row. The last "
+        "panel of a row goes in bent or in two slides, before its cross tee.",
+        begin=begin,
     )
 
 
@@ -250,7 +320,11 @@ def _rows_said(work: _Work) -> Iterator[str]:
     for number, row in enumerate(sorted(rows), 1):
         ids = [panel.id for panel in sorted(rows[row], key=lambda panel: panel.cell[0])]
         counted = (f"{n} x {name}" if n > 1 else name for name, n in ((k, len(list(g))) for k, g in groupby(ids)))
-        yield f"Row {number} of panels that are cut or drilled, from the left: {', '.join(counted)}."
+        yield said(
+            "Row {number} of panels that are cut or drilled, from the left: {panels}.",
+            number=number,
+            panels=", ".join(counted),
+        )
 
 
 def _ids(members: Iterable[Member]) -> str:
@@ -259,4 +333,8 @@ def _ids(members: Iterable[Member]) -> str:
 
 def _names(names: Sequence[str]) -> str:
     """A row of names: "M1, M2, M3"; "M1 to M40" when there are many."""
-    return ", ".join(names) if len(names) <= MOST_NAMES else f"{names[0]} to {names[-1]} ({len(names)})"
+    return (
+        ", ".join(names)
+        if len(names) <= MOST_NAMES
+        else said("{first} to {last} ({number})", first=names[0], last=names[-1], number=len(names))
+    )

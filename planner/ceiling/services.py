@@ -19,7 +19,7 @@ from planner.ceiling.seating.ground import Ground, Span, cells_of
 from planner.ceiling.seating.holes import Fault, Hole, Ledger, faults, fits_a_whole_panel
 from planner.ceiling.seating.objections import Stand, objections
 from planner.ceiling.seating.places import nearest_place, place_in_cell
-from planner.ceiling.seating.seats import nearest_seat, seat_at, whole_modules
+from planner.ceiling.seating.seats import nearest_seat, seat_at, seat_round, whole_modules
 from planner.ceiling.system import System
 from planner.findings import Finding
 from planner.geometry import Point, distance
@@ -122,9 +122,12 @@ def _seated(ground: Ground, ledger: Ledger, wish: ServiceWish, span: Span, place
     size = wish.size or (span[0] * ground.layout.module[0], span[1] * ground.layout.module[1])
     if seat.obstacle:
         return Stand(wish, _service(ground, wish, place, size, ()), span=span, seat=seat)
+    first = seat_round(ground, ledger, span, place)
     ledger.take(ground, seat.cell, span, wish.name)
     cells = cells_of(seat.cell, span)
-    return Stand(wish, _service(ground, wish, seat.centre, size, cells), span=span, seat=seat)
+    service = replace(_service(ground, wish, seat.centre, size, cells), fills=True)
+    service = replace(service, obstacle=first.obstacle or "", obstacle_of=first.other)
+    return Stand(wish, service, span=span, seat=seat)
 
 
 def _fixed_hole(ground: Ground, ledger: Ledger, wish: ServiceWish, hole: Hole) -> Stand:
@@ -136,12 +139,22 @@ def _fixed_hole(ground: Ground, ledger: Ledger, wish: ServiceWish, hole: Hole) -
 
 
 def _free_hole(ground: Ground, ledger: Ledger, wish: ServiceWish, hole: Hole) -> Stand:
-    place = place_in_cell(ground, ledger, hole) or nearest_place(ground, ledger, hole)
+    in_cell = place_in_cell(ground, ledger, hole)
+    place = in_cell or nearest_place(ground, ledger, hole)
     if place is None:
         return Stand(wish, hole=hole)
+    obstacle, other = ("", "") if in_cell else _in_the_way(ground, ledger, hole)
     ledger.stand(ground, hole.at(place))
     service = _service(ground, wish, place, hole.size, (ground.cell_at(place),), hole.round)
+    service = replace(service, obstacle=obstacle, obstacle_of=other)
     return Stand(wish, service, hole.at(place))
+
+
+def _in_the_way(ground: Ground, ledger: Ledger, hole: Hole) -> tuple[str, str]:
+    """What keeps a hole from the middle of the module that it was wished in, and the service that is there."""
+    found = faults(ground, ledger, hole.at(ground.box(ground.cell_at(hole.centre)).centre))
+    worst = next((fault for fault in found if fault.severity != "note"), None)
+    return ("cut panel", "") if worst is None else (worst.trouble, worst.other if worst.trouble != "sliver" else "")
 
 
 def _service(

@@ -21,13 +21,15 @@ from planner.ceiling.members.lines import clip_lines, rings_in
 from planner.ceiling.model import Diagonal, Hanger, Layout, Mark, Member, RunMarks, SetOut, WallMarks
 from planner.ceiling.system import System
 from planner.geometry import TOLERANCE_MM, Frame, Point, distance
-from planner.lengths import format_length
+from planner.lengths import spoken_length
 from planner.room.outline import Room, Wall
+from planner.sayings import said
 
 #: An end of a line this near a wall is on it; ends are clipped to within a hundredth, slanted walls allow for more.
 ON_WALL_MM = 0.5
 
-CROSS_LINE = "cross line"
+CROSS_LINE = said("cross line")
+STRING = "string: {what}"
 
 _Line = tuple[Point, Point]
 
@@ -48,17 +50,19 @@ def set_out(
     mains: MainLines,
     members: Sequence[Member],
     hangers: Sequence[Hanger] = (),
+    short: float = 0.0,
 ) -> SetOut:
     """Marks along every wall, two strings with what proves them square, chalk lines, hang points, the laser's height.
 
-    Services' own wires are not run along a main; they stand at their services.
+    Services' own wires are not run along a main; they stand at their services. `short` is how far runs may end before
+    the wall that they lead to; their marks are on the wall.
     """
-    walls = _Walls(room, layout, mains)
+    walls = _Walls(room, layout, mains, ON_WALL_MM + short)
     runs = [member for member in members if member.kind in ("main tee", "carrier")]
     marks: dict[int, list[Mark]] = defaultdict(list)
     for run in runs:
         for end in walls.ends((run.start, run.end), along=True):
-            marks[end.wall].append(Mark(end.at, f"{run.kind.split()[0]} {run.id}"))
+            marks[end.wall].append(Mark(end.at, _run_said(run)))
     strings = _strings(room, layout, mains, runs)
     if strings is not None:
         for end in walls.ends(strings[1], along=False):
@@ -88,7 +92,8 @@ def _hang_points(runs: Sequence[Member], hangers: Sequence[Hanger]) -> tuple[Run
 class _Walls:
     """The walls of a room as straight parts, and where grid lines end on them."""
 
-    def __init__(self, room: Room, layout: Layout, mains: MainLines) -> None:
+    def __init__(self, room: Room, layout: Layout, mains: MainLines, near: float = ON_WALL_MM) -> None:
+        self._near = near  #: an end this near a wall is on it
         self._frame = layout.frame
         self._main_axis = 1 if mains.direction == "along" else 0  #: the coordinate that mains stand at
         self._parts = [part for k, wall in enumerate(room.walls) for part in _parts(k, wall)]
@@ -105,7 +110,7 @@ class _Walls:
         """The nearest wall that the line crosses at its end, exactly on the line."""
         at = self._frame.inward(line[0])[axis]
         found = []
-        for k in self._tree.query(Spot(end), predicate="dwithin", distance=ON_WALL_MM):
+        for k in self._tree.query(Spot(end), predicate="dwithin", distance=self._near):
             wall, before, scale, start, stop = self._parts[int(k)]
             a, b = self._frame.inward(start)[axis], self._frame.inward(stop)[axis]
             if abs(b - a) <= TOLERANCE_MM or not min(a, b) - TOLERANCE_MM <= at <= max(a, b) + TOLERANCE_MM:
@@ -146,7 +151,7 @@ def _strings(room: Room, layout: Layout, mains: MainLines, runs: Sequence[Member
             for low, high in crossing[k]:
                 if low + TOLERANCE_MM < start[1 - axis] < high - TOLERANCE_MM:
                     line = tuple(frame.outward((at, t) if along else (t, at)) for t in (low, high))
-                    return (run.start, run.end), (line[0], line[1]), f"{run.kind.split()[0]} {run.id}"
+                    return (run.start, run.end), (line[0], line[1]), _run_said(run)
     return None
 
 
@@ -158,7 +163,7 @@ def _string_lines(
     for line, along, what in ((strings[0], True, strings[2]), (strings[1], False, CROSS_LINE)):
         ends = [end.point for end in walls.ends(line, along=along)]
         start, end = ends if len(ends) == 2 else line
-        yield start, end, f"string: {what}"
+        yield start, end, said(STRING, what=what)
 
 
 def _diagonals(room: Room, walls: _Walls, strings: tuple[_Line, _Line, str]) -> Iterator[Diagonal]:
@@ -168,12 +173,16 @@ def _diagonals(room: Room, walls: _Walls, strings: tuple[_Line, _Line, str]) -> 
     found = [(distance(a.point, b.point), a, b) for a in mine for b in others]
     for length, a, b in sorted(found, key=lambda one: -one[0]):
         if length > ON_WALL_MM and floor.covers(LineString([a.point, b.point])):
-            between = f"{_said(room, a)} to {_said(room, b)}"
+            between = said("{one} to {other}", one=_said(room, a), other=_said(room, b))
             yield Diagonal(a.point, b.point, between, length)
 
 
+def _run_said(run: Member) -> str:
+    return said("main {run}", run=run.id) if run.kind == "main tee" else said("carrier {run}", run=run.id)
+
+
 def _said(room: Room, end: _End) -> str:
-    return f"{room.walls[end.wall].name} {format_length(end.at, room.units)} mark"
+    return said("{wall} {at} mark", wall=room.walls[end.wall].name, at=spoken_length(end.at, room.units))
 
 
 def _chalk_lines(
@@ -185,7 +194,7 @@ def _chalk_lines(
     off, axis = system.direct.chalk_offset, 1 if mains.direction == "along" else 0
     aside = Frame(layout.frame.outward((0.0, off) if axis == 1 else (off, 0.0)), layout.frame.angle_deg)
     lines = clip_lines(rings_in(aside, room), axis, layout.module[axis])
-    said = format_length(off, room.units)
+    aside_mm = spoken_length(off, room.units)
     for run in runs:
         ends = [layout.frame.inward(run.start), layout.frame.inward(run.end)]
         low, high = sorted(end[1 - axis] for end in ends)
@@ -193,4 +202,4 @@ def _chalk_lines(
             if min(end, high) - max(start, low) > (high - low) / 2:
                 at = round(ends[0][axis] / layout.module[axis]) * layout.module[axis]
                 points = (aside.outward((t, at) if axis == 1 else (at, t)) for t in (start, end))
-                yield (*points, f"chalk line {said} beside the middle of carrier {run.id}")  # type: ignore[misc]
+                yield (*points, said("chalk line {off} beside the middle of carrier {run}", off=aside_mm, run=run.id))  # type: ignore[misc]

@@ -122,7 +122,7 @@ class _Layers:
 def _page(canvas: Canvas, sheet: Sheet, bookmark: str, drawn: Sequence[LayerMarks], layers: _Layers) -> None:
     canvas.setPageSize((sheet.paper.width * _POINTS, sheet.paper.height * _POINTS))
     canvas.bookmarkPage(bookmark)
-    canvas.addOutlineEntry(safe(sheet.title), bookmark, level=0)
+    canvas.addOutlineEntry(safe(sheet.title), bookmark, level=int(bool(sheet.part_of)))
     canvas.scale(_POINTS, _POINTS)
     for layer_marks in drawn:
         layers.begin(layer_marks.layer)

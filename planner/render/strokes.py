@@ -143,7 +143,7 @@ _Found = Iterator[tuple[Layer, Mark]]
 def _of_window(window: SheetWindow, style: Style) -> _Found:
     blocks = {block.name: block for block in window.drawing.blocks}
     place = _Place(Frame(window.to_paper((0.0, 0.0))), 1.0 / window.drawing.scale, blocks)
-    return _of_shapes(window.drawing.shapes, place, style)
+    return _of_shapes(window.shown, place, style)
 
 
 def _of_paper(sheet: Sheet, style: Style) -> _Found:

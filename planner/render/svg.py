@@ -1,8 +1,11 @@
 """One sheet as SVG: real size, a named group for each layer, text as text, titles for hover and screen readers.
 
-In: a sheet and a style. Out: the bytes of the file, always the same for the same sheet. Coordinates are paper
-millimetres with y down, rounded to a thousandth. Nothing in the file runs, and nothing is fetched.
+In: a sheet and a style. Out: the bytes of the file, or the element for a page that shows several sheets, always the
+same for the same sheet. Coordinates are paper millimetres with y down, rounded to a thousandth. Nothing in the file
+runs, and nothing is fetched.
 """
+
+from dataclasses import dataclass, replace
 
 import svgwrite
 from svgwrite.base import BaseElement
@@ -19,12 +22,41 @@ from planner.render.strokes import Area, Glyphs, LayerMarks, Mark, Round, Stroke
 _FINEST = 0.05
 
 
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """The sheet that is written, and whether as a file of its own or among others on one page."""
+
+    drawing: svgwrite.Drawing
+    height: float  #: of the paper, from whose top SVG measures
+    among: str = ""  #: what sets its ids apart from those of the other sheets; empty in a file of its own
+
+
 def write_svg(sheet: Sheet, style: Style) -> bytes:
     """Write the sheet as an SVG file in UTF-8; ValueError for a drawing that cannot be exploded."""
     drawing = _page(sheet)
-    for layer_marks in explode(sheet, style):
-        drawing.add(_layer_group(drawing, layer_marks, sheet.paper.height))
+    drawing.attribs["style"] = "font-kerning:none"  # as in PDF and DXF, so that letters stand in the same places
+    drawing.attribs["xmlns:inkscape"] = "http://www.inkscape.org/namespaces/inkscape"
+    _fill(_Place(drawing, sheet.paper.height), sheet, style)
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{drawing.tostring()}\n'.encode()
+
+
+def svg_element(sheet: Sheet, style: Style) -> str:
+    """Write the sheet as an element for a page of HTML that shows several sheets; ValueError as for `write_svg`.
+
+    It differs from the file where a page does: ids begin with the sheet's key, layers are told as `data-layer`, their
+    colour is that of the group (`color`) so that a page may change it, letters that lead to another sheet name it in
+    `data-link`, and `font-kerning: none` is left to the page, which may forbid styles in attributes.
+    """
+    drawing = _page(sheet)
+    _fill(_Place(drawing, sheet.paper.height, f"{sheet.key}."), sheet, style)
+    text: str = drawing.tostring()
+    return text
+
+
+def _fill(place: _Place, sheet: Sheet, style: Style) -> None:
+    _add_clips(place, sheet)
+    for layer_marks in explode(sheet, style):
+        place.drawing.add(_layer_group(place, layer_marks))
 
 
 def _page(sheet: Sheet) -> svgwrite.Drawing:
@@ -35,33 +67,41 @@ def _page(sheet: Sheet) -> svgwrite.Drawing:
         font_family=", ".join(FAMILIES),
         debug=False,
     )
-    drawing.attribs["style"] = "font-kerning:none"  # as in PDF and DXF, so that letters stand in the same places
     drawing.attribs["xml:lang"] = sheet.language
     drawing.attribs["xml:space"] = "preserve"
-    drawing.attribs["xmlns:inkscape"] = "http://www.inkscape.org/namespaces/inkscape"
     drawing.set_desc(title=safe(sheet.title))
-    for number, window in enumerate(sheet.windows):
-        clip = drawing.defs.add(drawing.clipPath(id=_clip_id(number)))
-        box = window.box
-        corner = (_n(box.left), _n(sheet.paper.height - box.top))
-        clip.add(drawing.rect(corner, (_n(box.width), _n(box.height))))
     return drawing
 
 
-def _clip_id(number: int) -> str:
-    return f"window.{number}"  # no layer is called so: their names have no full stop
+def _add_clips(place: _Place, sheet: Sheet) -> None:
+    drawing = place.drawing
+    for number, window in enumerate(sheet.windows):
+        clip = drawing.defs.add(drawing.clipPath(id=_clip_id(place, number)))
+        box = window.box
+        corner = (_n(box.left), _n(sheet.paper.height - box.top))
+        clip.add(drawing.rect(corner, (_n(box.width), _n(box.height))))
 
 
-def _layer_group(drawing: svgwrite.Drawing, marks: LayerMarks, height: float) -> Group:
-    group = drawing.g(id=marks.layer.name, **_pen(marks.layer))
-    group.attribs["inkscape:groupmode"] = "layer"
-    group.attribs["inkscape:label"] = marks.layer.name
+def _clip_id(place: _Place, number: int) -> str:
+    return f"{place.among}window.{number}"  # no layer is called so: their names have no full stop
+
+
+def _layer_group(place: _Place, marks: LayerMarks) -> Group:
+    drawing, layer = place.drawing, marks.layer
+    if place.among:
+        layer = replace(layer, colour="currentColor")
+        group = drawing.g(id=place.among + layer.name, color=marks.layer.colour, **_pen(layer))
+        group.attribs["data-layer"] = layer.name
+    else:
+        group = drawing.g(id=layer.name, **_pen(layer))
+        group.attribs["inkscape:groupmode"] = "layer"
+        group.attribs["inkscape:label"] = layer.name
     for patch in marks.patches:
         holder = group
         if patch.window is not None:
-            holder = group.add(drawing.g(clip_path=f"url(#{_clip_id(patch.window)})"))
+            holder = group.add(drawing.g(clip_path=f"url(#{_clip_id(place, patch.window)})"))
         for mark in patch.marks:
-            holder.add(_element(drawing, mark, marks.layer, height))
+            holder.add(_element(place, mark, layer))
     return group
 
 
@@ -77,8 +117,8 @@ def _pen(layer: Layer) -> dict[str, str]:
     return pen
 
 
-def _element(drawing: svgwrite.Drawing, mark: Mark, layer: Layer, height: float) -> BaseElement:
-    """One mark; `height` is that of the paper, from whose top SVG measures."""
+def _element(place: _Place, mark: Mark, layer: Layer) -> BaseElement:
+    drawing, height = place.drawing, place.height
     match mark:
         case Stroke():
             element = drawing.path(d=_chain(mark, height))
@@ -89,7 +129,7 @@ def _element(drawing: svgwrite.Drawing, mark: Mark, layer: Layer, height: float)
             fill = _filled(layer) if mark.fill else {}
             element = drawing.circle(_point(mark.centre, height), _n(mark.radius), **fill)
         case Glyphs():
-            return _text(drawing, mark, layer, height)
+            return _text(place, mark, layer)
     if mark.title:
         element.set_desc(title=mark.title)
     return element
@@ -99,11 +139,11 @@ def _filled(layer: Layer) -> dict[str, str]:
     return {"fill": layer.colour, "stroke": "none"}
 
 
-def _text(drawing: svgwrite.Drawing, glyphs: Glyphs, layer: Layer, height: float) -> BaseElement:
+def _text(place: _Place, glyphs: Glyphs, layer: Layer) -> BaseElement:
     """Letters, told how wide they are so that another font takes the same room."""
-    x, y = _point(glyphs.at, height)
+    x, y = _point(glyphs.at, place.height)
     turn = {"transform": f"rotate({_n(-glyphs.angle_deg)} {x} {y})"} if _n(glyphs.angle_deg) != "0" else {}
-    return drawing.text(
+    text = place.drawing.text(
         glyphs.text,
         insert=(x, y),
         font_size=_n(glyphs.height * EM_PER_CAP),
@@ -113,6 +153,9 @@ def _text(drawing: svgwrite.Drawing, glyphs: Glyphs, layer: Layer, height: float
         **_filled(layer),
         **turn,
     )
+    if place.among and glyphs.link:
+        text.attribs["data-link"] = glyphs.link
+    return text
 
 
 def _chain(stroke: Stroke, height: float) -> str:

@@ -132,6 +132,21 @@ def test_cross_tees_of_the_navy_room() -> None:
     assert len(named(members, "cross tee")) == 9
 
 
+def test_no_wall_ends_in_a_scrap_of_angle() -> None:
+    """3002 mm from 3000: 2902 + 100, as 2 mm cannot be fixed; 3150 from 3000 is 3000 + 150, and 40 mm stay 40."""
+    lengths = {
+        long: [round(piece.length, 3) for piece in angle_run(long, METRIC.wall_angle)]
+        for long in (3002.0, 3150.0, 40.0, 6000.0, 6010.0)
+    }
+    assert lengths == {
+        3002.0: [2902, 100],
+        3150.0: [3000, 150],
+        40.0: [40],
+        6000.0: [3000, 3000],
+        6010.0: [3000, 2910, 100],
+    }
+
+
 def test_wall_angle_of_the_navy_room() -> None:
     """163 in is one of 144 and 19; 124 in is one piece. Corners are cut, splices are not."""
     angles = named(navy_room(), "wall angle")

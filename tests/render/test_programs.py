@@ -19,7 +19,7 @@ from planner.drawing.shapes import Line, Sheet
 from planner.drawing.sheets import draw
 from planner.drawing.stylebook import load_style
 from planner.drawing.wish import SheetWish
-from planner.plan import plan
+from planner.planning import plan
 from planner.render.dxf import write_dxf
 from planner.render.pdf import write_pdf
 from planner.render.svg import write_svg

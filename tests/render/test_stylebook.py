@@ -29,14 +29,20 @@ def own_style(folder: Path, *changes: tuple[str, str]) -> Path:
     return path
 
 
+def written(folder: Path, name: str, text: str) -> Path:
+    path = folder / name
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
 def refused(folder: Path, *changes: tuple[str, str]) -> str:
     with pytest.raises(InputError) as caught:
         load_style(own_style(folder, *changes))
     return str(caught.value)
 
 
-def test_three_styles_come_along():
-    assert NAMES == ("iso-13567", "site-bold", "us-ncs")
+def test_four_styles_come_along():
+    assert NAMES == ("bs-1192", "iso-13567", "site-bold", "us-ncs")
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -58,6 +64,24 @@ def test_us_layers_have_the_form_of_the_aia_long_format():
 
 def test_iso_layers_have_ten_places():
     assert all(ISO_NAME.fullmatch(layer.name) for layer in load_style("iso-13567").layers)
+
+
+#: Role - classification - presentation _ alias, as in A-G23-M2_Stair, an example read on a public page.
+BS_NAME = re.compile(r"[A-Z]-[A-Za-z0-9_]+-[A-Z][0-9A-Z]?_[A-Za-z]+")
+
+
+def test_british_layers_have_a_role_a_classification_a_presentation_and_an_alias():
+    assert BS_NAME.fullmatch("A-G23-M2_Stair")
+    assert all(BS_NAME.fullmatch(layer.name) for layer in load_style("bs-1192").layers)
+
+
+def test_no_classification_is_invented_and_an_office_puts_in_its_own(tmp_path):
+    """No code for ceilings could be verified: Z stands until somebody supplies one."""
+    assert {layer.name.split("-")[1] for layer in load_style("bs-1192").layers} == {"Z"}
+    path = written(tmp_path, "office.yaml", "extends: bs-1192\ncodes: {ceiling: Ss_30_25}\n")
+    own = load_style(path)
+    assert own.layer(Role.MAIN_TEE).name == "A-Ss_30_25-M2_MainTees"
+    assert own.layer(Role.WALL).name == "A-Z-M2_Walls"
 
 
 def test_the_site_style_is_black_and_white_and_heavier_than_the_others():
@@ -88,7 +112,7 @@ def test_an_own_file_is_read_from_a_path_beside_the_room_file(tmp_path):
 def test_a_misspelt_style_is_refused_with_the_nearest():
     with pytest.raises(InputError, match=r'no style "us-nsc"(.|\n)*Did you mean "us-ncs"'):
         load_style("us-nsc")
-    with pytest.raises(InputError, match="Styles: iso-13567, site-bold, us-ncs"):
+    with pytest.raises(InputError, match="Styles: bs-1192, iso-13567, site-bold, us-ncs"):
         load_style("zzz")
 
 
@@ -149,3 +173,63 @@ def test_pens_are_those_that_the_dxf_library_takes():
     from ezdxf.lldxf.const import VALID_DXF_LINEWEIGHTS
 
     assert {round(pen * 100) for pen in PENS} == set(VALID_DXF_LINEWEIGHTS)
+
+
+# A style that extends another
+
+
+def test_a_file_changes_single_values_of_the_style_that_it_extends(tmp_path):
+    text = "extends: us-ncs\nroles: {note: {height: 3.5}}\nlayers: {A-WALL: {pen: 0.70}}\n"
+    own, plain = load_style(written(tmp_path, "mine.yaml", text)), load_style("us-ncs")
+    assert own.role(Role.NOTE).height == 3.5
+    assert own.layer(Role.WALL).pen == 0.70
+    assert own.layer(Role.WALL).colour == plain.layer(Role.WALL).colour
+    same = set(Role) - {Role.NOTE}
+    assert all(own.role(role) == plain.role(role) for role in same)
+    assert (own.name, own.title, own.paper) == ("mine", plain.title, plain.paper)
+
+
+def test_or_puts_a_role_on_a_layer_of_its_own(tmp_path):
+    text = (
+        "extends: iso-13567\ntitle: Our office\npaper: A1\n"
+        'layers: {OUR-TEES: {colour: "#112233", aci: 5, pen: 0.35}}\nroles: {main tee: {layer: OUR-TEES}}\n'
+    )
+    own = load_style(written(tmp_path, "mine.yaml", text))
+    assert own.layer(Role.MAIN_TEE).name == "OUR-TEES"
+    assert own.role(Role.MAIN_TEE).height == load_style("iso-13567").role(Role.MAIN_TEE).height
+    assert (own.title, own.paper) == ("Our office", "A1")
+
+
+def test_a_file_may_extend_a_file_that_lies_beside_it(tmp_path):
+    (tmp_path / "office").mkdir()
+    written(tmp_path / "office", "base.yaml", "extends: us-ncs\nroles: {note: {height: 3.0}, caution: {height: 3.0}}\n")
+    path = written(tmp_path / "office", "job.yaml", "extends: base.yaml\nroles: {note: {height: 4.0}}\n")
+    own = load_style(path)
+    assert (own.role(Role.NOTE).height, own.role(Role.CAUTION).height) == (4.0, 3.0)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("extends: us-ncs\nroles: {mian tee: {height: 2}}\n", r'own\.yaml:2.*no role "mian tee"(.|\n)*mean "main tee"'),
+        ("extends: us-ncs\nroles: {note: {layer: A-ANNO-NOTES}}\n", r'own\.yaml:2.*no layer "A-ANNO-NOTES"'),
+        ("extends: us-nsc\n", r'own\.yaml:1.*no style "us-nsc"(.|\n)*Did you mean "us-ncs"'),
+        ("extends: own.yaml\n", r"own\.yaml:1.*in a circle: own\.yaml extends own\.yaml"),
+        ("extends: gone.yaml\n", r"gone\.yaml"),
+        ("extends: us-ncs\nlayers: {NEW: {pen: 0.35}}\n", "the layer has no colour and no aci"),
+        ("extends: bs-1192\nlayers: {'A-{roof}-M2_Roof': {colour: '#000000', aci: 7, pen: 0.35}}\n", r"\{roof\}"),
+        ("extends: bs-1192\ncodes: {ceiling: 'a b'}\n", "cannot be the name of a layer"),
+        ("paper: A3\n", "the style has no title"),
+    ],
+)
+def test_what_is_wrong_with_a_style_that_extends_another_is_told_where_it_stands(tmp_path, text: str, said: str):
+    with pytest.raises(InputError, match=said):
+        load_style(written(tmp_path, "own.yaml", text))
+
+
+def test_a_circle_of_several_files_is_told_with_all_of_them(tmp_path):
+    written(tmp_path, "a.yaml", "extends: b.yaml\n")
+    written(tmp_path, "b.yaml", "extends: c.yaml\n")
+    written(tmp_path, "c.yaml", "extends: a.yaml\n")
+    with pytest.raises(InputError, match=r"c\.yaml:1.*a\.yaml extends b\.yaml extends c\.yaml extends a\.yaml"):
+        load_style("a.yaml", tmp_path)

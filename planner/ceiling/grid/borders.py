@@ -154,10 +154,16 @@ def without_slivers(axis: Axis, places: Ints) -> Ints:
 
 def best_places(axis: Axis, places: Ints) -> tuple[Ints, bool]:
     """Keep the places that come out best at the second to fifth wish, and say whether all were weighed."""
-    places = _least(places, axis.halves[places], within=_EQUAL)
-    places, proven = widest(axis.faces, axis.module, places)
-    places = _least(places, axis.uneven(places))
-    return _least(places, axis.off_centre(places)), proven
+    kept, proven = narrowing(axis, places)
+    return kept[-1], proven
+
+
+def narrowing(axis: Axis, places: Ints) -> tuple[tuple[Ints, Ints, Ints, Ints], bool]:
+    """The places that are left after the second, third, fourth and fifth wish, and whether all were weighed."""
+    fewest_halves = _least(places, axis.halves[places], within=_EQUAL)
+    widest_cuts, proven = widest(axis.faces, axis.module, fewest_halves)
+    even = _least(widest_cuts, axis.uneven(widest_cuts))
+    return (fewest_halves, widest_cuts, even, _least(even, axis.off_centre(even))), proven
 
 
 _EQUAL = round(TOLERANCE_MM * SUM_PER_MM)

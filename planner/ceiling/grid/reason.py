@@ -11,15 +11,16 @@ from itertools import pairwise
 from planner.ceiling.grid.borders import Axis
 from planner.ceiling.grid.circle import SUM_PER_MM
 from planner.geometry import TOLERANCE_MM, Frame, Point
-from planner.lengths import format_length
+from planner.lengths import spoken_length
 from planner.room.outline import Room
+from planner.sayings import joined, linked, said
 
 #: Wall cut short over less than this goes without saying: the tip of a corner that is not quite square.
 _WORTH_SAYING_MM = 25.0
 #: A wall that leans less than this from a grid line lies along the grid.
 _ALONG_DEG = 5.0
 
-_SIDES = (("left", "right"), ("front", "back"))
+_SIDES = ((said("left"), said("right")), (said("front"), said("back")))
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,9 +39,9 @@ class Outcome:
 
 def reason(room: Room, outcome: Outcome) -> str:
     """Say where the borders fall and why."""
-    borders = ", ".join(text for axis in (0, 1) if (text := _borders(room, outcome, axis)))
-    head = f"Borders {borders}" if borders else "No wall lies along the grid"
-    return f"{head}: {_why(room, outcome)}."
+    borders = joined((text for axis in (0, 1) if (text := _borders(room, outcome, axis))), ", ")
+    head = said("Borders {borders}", borders=borders) if borders else said("No wall lies along the grid")
+    return said("{head}: {why}.", head=head, why=_why(room, outcome))
 
 
 def _borders(room: Room, outcome: Outcome, number: int) -> str:
@@ -50,14 +51,25 @@ def _borders(room: Room, outcome: Outcome, number: int) -> str:
     has_low, has_high = _walls_at(room, outcome, number, axis.low), _walls_at(room, outcome, number, axis.high)
     if not (has_low and has_high):
         sides = [(near, low)] * has_low + [(far, high)] * has_high
-        return " and ".join(f"{_length(room, axis, width)} {side}" for width, side in sides)
+        return linked(joined((_length(room, axis, width), side)) for width, side in sides)
     if axis.high - axis.low <= min(near, far):
-        return f"one panel of {_length(room, axis, axis.high - axis.low)} from {low} to {high}"
+        return said(
+            "one panel of {width} from {low} to {high}",
+            width=_length(room, axis, axis.high - axis.low),
+            low=low,
+            high=high,
+        )
     if near == far == axis.module:
-        return f"whole panels {low} and {high}"
+        return said("whole panels {low} and {high}", low=low, high=high)
     if abs(near - far) <= TOLERANCE_MM * axis.per_mm:
-        return f"{_length(room, axis, near)} {low} and {high}"
-    return f"{_length(room, axis, near)} {low} and {_length(room, axis, far)} {high}"
+        return said("{near} {low} and {high}", near=_length(room, axis, near), low=low, high=high)
+    return said(
+        "{near} {low} and {far} {high}",
+        near=_length(room, axis, near),
+        low=low,
+        far=_length(room, axis, far),
+        high=high,
+    )
 
 
 def _walls_at(room: Room, outcome: Outcome, number: int, end: int) -> bool:
@@ -81,17 +93,18 @@ def _sides(room: Room) -> Iterator[tuple[Point, Point]]:
 
 
 def _length(room: Room, axis: Axis, units: int) -> str:
-    return format_length(units / axis.per_mm, room.units)
+    return spoken_length(units / axis.per_mm, room.units)
 
 
 def _why(room: Room, outcome: Outcome) -> str:
     if all(outcome.asked):
-        return f"as asked for; {_shortest(room, outcome)}"
+        return said("as asked for; {shortest}", shortest=_shortest(room, outcome))
     if outcome.smallest_cut is None and _plain(outcome):
-        return "the room takes whole panels and nothing is cut"
+        return said("the room takes whole panels and nothing is cut")
     wish = _wish(outcome)
-    asked = [" and ".join(_SIDES[k]) for k in (0, 1) if outcome.asked[k]]
-    return "; ".join([*(f"{sides} as asked for" for sides in asked), wish, _shortest(room, outcome)])
+    asked = [linked(_SIDES[k]) for k in (0, 1) if outcome.asked[k]]
+    parts = [*(said("{sides} as asked for", sides=sides) for sides in asked), wish, _shortest(room, outcome)]
+    return joined(parts, "; ")
 
 
 def _plain(outcome: Outcome) -> bool:
@@ -102,12 +115,16 @@ def _plain(outcome: Outcome) -> bool:
 
 def _wish(outcome: Outcome) -> str:
     if not outcome.proven:
-        return "the best of the places tried"
+        return said("the best of the places tried")
     if outcome.fewest_first:
-        return f"no place without more slivers takes fewer panels than {outcome.panels}"
+        return said(
+            "no place without more slivers has fewer modules, whole and cut, than {panels} (how many cut ones come off"
+            " one panel is not weighed here)",
+            panels=outcome.panels,
+        )
     if _plain(outcome):
-        return "equal and as wide as possible (half-module rule)"
-    return "the least wall with short cuts, then the widest narrow cuts that this room allows"
+        return said("equal and as wide as possible (half-module rule)")
+    return said("the least wall with short cuts, then the widest narrow cuts that this room allows")
 
 
 def _shortest(room: Room, outcome: Outcome) -> str:
@@ -116,8 +133,8 @@ def _shortest(room: Room, outcome: Outcome) -> str:
     slivers = sum(int(axis.slivers[place]) for axis, place in pairs) / SUM_PER_MM
     halves = sum(int(axis.halves[place]) for axis, place in pairs) / SUM_PER_MM
     if halves < _WORTH_SAYING_MM:
-        return "no cut under half a module"
-    under = f"{format_length(halves, room.units)} of wall is cut under half a module"
+        return said("no cut under half a module")
+    under = said("{halves} of wall is cut under half a module", halves=spoken_length(halves, room.units))
     if slivers < _WORTH_SAYING_MM:
-        return f"{under}, none under a quarter"
-    return f"{under}, {format_length(slivers, room.units)} of it under a quarter"
+        return said("{under}, none under a quarter", under=under)
+    return said("{under}, {slivers} of it under a quarter", under=under, slivers=spoken_length(slivers, room.units))

@@ -20,9 +20,10 @@ from planner.ceiling.system import System
 from planner.errors import PlannerError
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, Point
-from planner.lengths import format_length
+from planner.lengths import spoken_length
 from planner.room.brief import GridWish
 from planner.room.outline import Room
+from planner.sayings import joined, linked, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,9 +66,9 @@ def hold_up(
 def _limit(room: Room, wish: GridWish, system: System) -> float:
     wished, most = wish.hanger_spacing, system.hanging.spacing
     if wished is not None and wished > most + TOLERANCE_MM:
-        said, allowed = format_length(wished, room.units), format_length(most, room.units)
+        wide, allowed = spoken_length(wished, room.units), spoken_length(most, room.units)
         raise PlannerError(
-            f"hangers {said} apart are further than {system.name} allows, {allowed}.",
+            f"hangers {wide} apart are further than {system.name} allows, {allowed}.",
             where="grid › hanger_spacing",
             mend="Leave hanger_spacing out, or write a shorter one.",
         )
@@ -81,11 +82,18 @@ def _not_weighed(wish: GridWish, services: Sequence[Service]) -> Iterator[Findin
         return
     parts, remedies = [], []
     if wish.panel_kg_m2 is None:
-        parts.append("of the panels, so no load is checked")
-        remedies.append("grid: {panel_weight: 1.0 psf}  (or 5 kg/m2)")
+        parts.append(said("of the panels, so no load is checked"))
+        remedies.append(said("grid: {{panel_weight: 1.0 psf}}  (or 5 kg/m2)"))
     if unknown:
-        parts.append(f"of {names_said(unknown)}, so no wires of their own are counted")
-        remedies.append("weight: 18 lb  (or kg) to each service")
-    text = f"Weights are not given: {'; '.join(parts)}."
+        parts.append(said("of {names}, so no wires of their own are counted", names=names_said(unknown)))
+        remedies.append(said("weight: 18 lb  (or kg) to each service"))
+    text = said("Weights are not given: {parts}.", parts=joined(parts, "; "))
     source = "ASTM C635 s. 4.1; building department handout (Everett WA)"
-    yield Finding("note", "weights not given", source, text, None, f"Add  {'  and  '.join(remedies)}.")
+    yield Finding(
+        "note",
+        "weights not given",
+        source,
+        text,
+        None,
+        said("Add  {keys}.", keys=linked(remedies, "{some}  and  {last}")),
+    )

@@ -9,6 +9,7 @@ from collections.abc import Iterable
 
 from planner.geometry import Point, distance
 from planner.room.outline import Joists, Room
+from planner.sayings import said
 
 #: No wire is tied closer to a wall than this: there is no room for a hand (common practice, no source).
 NEAREST_WALL_MM = 25.0
@@ -84,4 +85,4 @@ def names_said(names: Iterable[str], most: int = 4) -> str:
     """A few names in a row: "M1, M2, M3 and 5 more"."""
     row = list(names)
     rest = len(row) - most
-    return ", ".join(row) if rest <= 1 else f"{', '.join(row[:most])} and {rest} more"
+    return ", ".join(row) if rest <= 1 else said("{names} and {rest} more", names=", ".join(row[:most]), rest=rest)

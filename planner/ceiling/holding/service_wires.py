@@ -18,6 +18,7 @@ from planner.geometry import Frame, Point
 from planner.room.outline import Room
 from planner.room.service_kinds import KINDS
 from planner.room.values import KG_PER_POUND
+from planner.sayings import said
 
 ONE_WIRE_UNDER_KG = 10 * KG_PER_POUND
 GRID_CARRIES_KG = 56 * KG_PER_POUND
@@ -79,16 +80,20 @@ def _findings(room: Room, carried: Sequence[Service]) -> Iterator[Finding]:
     for service in heavy:
         assert service.weight_kg is not None
         if service.weight_kg > NOBODY_HANGS_KG:
-            said = weight_said(service.weight_kg, room.imperial)
-            text = f"{service.name} weighs {said}: nothing that belongs to a ceiling carries that."
-            remedy = "Check the weight; if it is true, a structural engineer says how it is held."
+            text = said(
+                "{service} weighs {weight}: nothing that belongs to a ceiling carries that.",
+                service=service.name,
+                weight=weight_said(service.weight_kg, room.imperial),
+            )
+            remedy = said("Check the weight; if it is true, a structural engineer says how it is held.")
             yield Finding("stop", "weight of a service", SOURCE, text, service.at, remedy)
     if some := [s for s in heavy if (s.weight_kg or 0.0) <= NOBODY_HANGS_KG]:
-        said = weight_said(GRID_CARRIES_KG, room.imperial)
-        text = (
-            f"{names_said(s.name for s in some)}: over {said}, so hung straight from the structure, not from the grid."
+        text = said(
+            "{names}: over {limit}, so hung straight from the structure, not from the grid.",
+            names=names_said(s.name for s in some),
+            limit=weight_said(GRID_CARRIES_KG, room.imperial),
         )
-        remedy = "Give each supports of its own, by its maker's instructions; they are not counted here."
+        remedy = said("Give each supports of its own, by its maker's instructions; they are not counted here.")
         yield Finding("warn", "weight of a service", SOURCE, text, some[0].at, remedy)
 
 

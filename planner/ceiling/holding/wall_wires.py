@@ -18,8 +18,9 @@ from planner.ceiling.model import Hanger, Member
 from planner.ceiling.system import System
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, Point, distance
-from planner.lengths import Rounding, format_length
+from planner.lengths import Rounding, spoken_length
 from planner.room.outline import Room
+from planner.sayings import said
 
 WALL_WIRE_MM = 8 * 25.4  #: Everett WA handout, with ASTM E580
 NARROW_LEDGE_MM = 7 / 8 * 25.4  #: second-hand summaries of ASTM E580: less needs wires in category C too
@@ -92,7 +93,13 @@ def _tie(room: Room, end: Point, other: Point) -> tuple[Point, float]:
 def _findings(room: Room, hangers: Sequence[Hanger], loose: Sequence[Point]) -> tuple[Finding, ...]:
     if not loose:
         return ()
-    text = f"{len(loose)} of {len(hangers)} wires at the walls have no joist within 1 in 6 of plumb."
-    reach = format_length(WALL_WIRE_MM, room.units, Rounding.DOWN)
-    remedy = f"Set blocking along these walls, within {reach} of them, or give those wires counter-sloping ones."
+    text = said(
+        "{loose} of {count} wires at the walls have no joist within 1 in 6 of plumb.",
+        loose=len(loose),
+        count=len(hangers),
+    )
+    reach = spoken_length(WALL_WIRE_MM, room.units, Rounding.DOWN)
+    remedy = said(
+        "Set blocking along these walls, within {reach} of them, or give those wires counter-sloping ones.", reach=reach
+    )
     return (Finding("warn", "wires at the walls", SOURCE, text, loose[0], remedy),)

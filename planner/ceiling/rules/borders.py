@@ -18,12 +18,15 @@ from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, Frame, Point, distance
 from planner.room.brief import GridWish
 from planner.room.outline import Wall
+from planner.sayings import linked, said
 
 #: A wall further than this out of line with the grid is a slanted one: its panels run out to nothing anyway.
 SLANTED_DEG = 5.0
 
 #: A panel should lie on its tee or ledge by this much. No published figure was found; from memory, not sure.
 LEAST_BEARING_MM = INCH / 4
+
+_ON_TEES, _ON_ANGLE = "{bearing} on the tees", "{bearing} on the wall angle"
 
 _Side = tuple[Point, Point]
 _AtWall = tuple[Wall, Border, float]  #: a wall, its border, the module across it
@@ -50,19 +53,19 @@ def border_under_half(built: Built) -> Iterator[Finding]:
     narrow = [pair for pair in _straight_borders(built) if pair[1].least < pair[2] / 2 - TOLERANCE_MM]
     if not narrow:
         return
-    text = f"Border under half a module: {_widths_said(built, narrow)}."
+    text = said("Border under half a module: {widths}.", widths=_widths_said(built, narrow))
     source, where = "NAVEDTRA 14044 pp. 5-16, 7-23", _middle(narrow[0][0])
     if _placed_by_hand(built.wish):
-        remedy = "Leave out borders: and centre_on: and the widest borders are found."
+        remedy = said("Leave out borders: and centre_on: and the widest borders are found.")
         yield Finding("warn", "border under half a module", source, text, where, remedy)
     elif built.wish.prefer == "fewest_panels":
-        remedy = "Leave out prefer: fewest_panels for the widest borders."
+        remedy = said("Leave out prefer: fewest_panels for the widest borders.")
         yield Finding("warn", "border under half a module", source, text, where, remedy)
     elif built.layout.proven:
-        remedy = "Nothing to do: no other place of the grid is better for the room as a whole."
+        remedy = said("Nothing to do: no other place of the grid is better for the room as a whole.")
         yield Finding("note", "border under half a module", source, text, where, remedy)
     else:
-        yield Finding("warn", "border under half a module", source, text, where, "Try borders: of your own.")
+        yield Finding("warn", "border under half a module", source, text, where, said("Try borders: of your own."))
 
 
 def sliver_at_wall(built: Built) -> Iterator[Finding]:
@@ -72,11 +75,11 @@ def sliver_at_wall(built: Built) -> Iterator[Finding]:
     """
     narrow = [pair for pair in _straight_borders(built) if pair[1].least < pair[2] / 4 - TOLERANCE_MM]
     if narrow:
-        text = f"Sliver under a quarter of a module: {_widths_said(built, narrow)}."
+        text = said("Sliver under a quarter of a module: {widths}.", widths=_widths_said(built, narrow))
         remedy = (
-            "Leave out borders: and centre_on: and slivers are avoided where they can be."
+            said("Leave out borders: and centre_on: and slivers are avoided where they can be.")
             if _placed_by_hand(built.wish)
-            else "Fur the wall out, or turn the grid or choose another module."
+            else said("Fur the wall out, or turn the grid or choose another module.")
         )
         yield Finding("warn", "sliver at a wall", "common practice, no source", text, _middle(narrow[0][0]), remedy)
 
@@ -89,9 +92,13 @@ def narrower_than_a_module(built: Built) -> Iterator[Finding]:
     for gap in _facing(built):
         module = _module_across(built, gap.one)
         if module is not None and gap.width < module - TOLERANCE_MM and gap.length >= module / 4:
-            text = (
-                f"Between {gap.one.name} and {gap.other.name} the room is {built.said(gap.width)} wide, less than a "
-                f"module of {built.said(module)}: one cut panel across."
+            text = said(
+                "Between {one} and {other} the room is {width} wide, less than a module of {module}: one cut "
+                "panel across.",
+                one=gap.one.name,
+                other=gap.other.name,
+                width=built.said(gap.width),
+                module=built.said(module),
             )
             yield Finding("note", "narrower than a module", "common practice, no source", text, gap.middle)
 
@@ -107,15 +114,19 @@ def panel_bearing(built: Built) -> Iterator[Finding]:
     No source for the least; from memory. On the ledge the whole undersize is taken to lie at the wall.
     """
     system = built.system
-    on = {"tees": bearing_on_tee(system), "wall angle": system.ledge - system.panel_undersize}
+    on = {_ON_TEES: bearing_on_tee(system), _ON_ANGLE: system.ledge - system.panel_undersize}
     short = [
-        f"{built.said(max(0.0, rest))} on the {what}"
-        for what, rest in on.items()
+        said(template, bearing=built.said(max(0.0, rest)))
+        for template, rest in on.items()
         if rest < LEAST_BEARING_MM - TOLERANCE_MM
     ]
     if short:
-        text = f"Panels rest {' and '.join(short)} at each side; {built.said(LEAST_BEARING_MM)} is usual."
-        remedy = "Cut border panels closely, and check every panel once it lies."
+        text = said(
+            "Panels rest {bearings} at each side; {least_bearing} is usual.",
+            bearings=linked(short),
+            least_bearing=built.said(LEAST_BEARING_MM),
+        )
+        remedy = said("Cut border panels closely, and check every panel once it lies.")
         yield Finding("note", "bearing of the panels", "from memory; no published least was found", text, None, remedy)
 
 

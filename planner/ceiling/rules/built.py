@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from planner.ceiling.model import Hanger, Layout, Member, Service
 from planner.ceiling.system import System
 from planner.geometry import Point
-from planner.lengths import format_length
+from planner.lengths import spoken_length
 from planner.room.brief import GridWish
 from planner.room.outline import Room
 
@@ -27,4 +27,4 @@ class Built:
     braces: tuple[Point, ...] = ()
 
     def said(self, mm: float) -> str:
-        return format_length(mm, self.room.units)
+        return spoken_length(mm, self.room.units)

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from planner.ceiling.rules.built import INCH, Built
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM
+from planner.sayings import said, term
 
 #: Room above the grid to tilt a panel in. Sources disagree: 2 in (NAVEDTRA 14044 p. 5-17), 3 in and 2 in more for
 #: lights, 3 to 6 in, 4 in and 2 in more for lights, 6 in (how-to articles).
@@ -34,16 +35,28 @@ def clearance_above(built: Built) -> Iterator[Finding]:
     source = "NAVEDTRA 14044 p. 5-17 has 2 in at least; how-to articles 3 to 6 in"
     with_lights = any(service.kind == "troffer" for service in built.services)
     wanted = CLEARANCE_WITH_LIGHTS_MM if with_lights else EASY_CLEARANCE_MM
-    lights = " with lay-in lights" if with_lights else ""
+    lights = said(" with lay-in lights") if with_lights else ""
     if clearance <= 0:
-        text = (
-            f"The ceiling at {built.said(room.ceiling_height)} is not below the joists at {built.said(room.underside)}."
+        text = said(
+            "The ceiling at {ceiling_height} is not below the joists at {underside}.",
+            ceiling_height=built.said(room.ceiling_height),
+            underside=built.said(room.underside),
         )
-        yield Finding("stop", "clearance above the grid", source, text, None, "Correct ceiling_height: or underside:.")
+        yield Finding(
+            "stop", "clearance above the grid", source, text, None, said("Correct ceiling_height: or underside:.")
+        )
     elif clearance < wanted - TOLERANCE_MM:
         least = clearance < LEAST_CLEARANCE_MM - TOLERANCE_MM
-        text = f"Only {built.said(clearance)} above the grid; {built.said(wanted)} lets a panel be tilted in{lights}."
-        remedy = f"Lower the ceiling by {built.said(wanted - clearance)}, or try one panel before all are bought."
+        text = said(
+            "Only {clearance} above the grid; {wanted} lets a panel be tilted in{lights}.",
+            clearance=built.said(clearance),
+            wanted=built.said(wanted),
+            lights=lights,
+        )
+        remedy = said(
+            "Lower the ceiling by {missing}, or try one panel before all are bought.",
+            missing=built.said(wanted - clearance),
+        )
         yield Finding("warn" if least else "note", "clearance above the grid", source, text, None, remedy)
 
 
@@ -58,18 +71,22 @@ def finished_height(built: Built) -> Iterator[Finding]:
     least = LEAST_HEIGHT_ELSEWHERE_MM if use in ("bath", "basement") else LEAST_HEIGHT_MM
     if height >= least - TOLERANCE_MM:
         return
-    text = f"The ceiling is {built.said(height)} above the floor; "
+    text = said("The ceiling is {height} above the floor; ", height=built.said(height))
     if use is None:
         elsewhere = height >= LEAST_HEIGHT_ELSEWHERE_MM - TOLERANCE_MM
         low = (
-            "enough only for a bath or laundry"
+            said("enough only for a bath or laundry")
             if elsewhere
-            else f"less than {built.said(LEAST_HEIGHT_ELSEWHERE_MM)} too"
+            else said(
+                "less than {least_height_elsewhere} too", least_height_elsewhere=built.said(LEAST_HEIGHT_ELSEWHERE_MM)
+            )
         )
-        text += f"habitable rooms keep {built.said(LEAST_HEIGHT_MM)}, and this is {low}."
+        text += said(
+            "habitable rooms keep {least_height}, and this is {low}.", least_height=built.said(LEAST_HEIGHT_MM), low=low
+        )
     else:
-        text += f"a {use} room keeps {built.said(least)}."
-    remedy = "Ask the local building office, whose code decides, or raise the ceiling."
+        text += said("a {use} room keeps {least}.", use=term(use), least=built.said(least))
+    remedy = said("Ask the local building office, whose code decides, or raise the ceiling.")
     yield Finding("warn" if use else "note", "finished height", "IRC R305.1", text, None, remedy)
 
 
@@ -77,8 +94,10 @@ def high_work(built: Built) -> Iterator[Finding]:
     """Work above 10 ft asks for more than a ladder: 29 CFR 1926.451 (scaffolds), from memory."""
     height = built.room.ceiling_height
     if height is not None and height > HIGH_WORK_MM + TOLERANCE_MM:
-        text = (
-            f"The ceiling is {built.said(height)} up: a scaffold over {built.said(HIGH_WORK_MM)} needs fall protection."
+        text = said(
+            "The ceiling is {height} up: a scaffold over {high_work} needs fall protection.",
+            height=built.said(height),
+            high_work=built.said(HIGH_WORK_MM),
         )
-        remedy = "Plan a platform with guard rails before work begins."
+        remedy = said("Plan a platform with guard rails before work begins.")
         yield Finding("note", "work at height", "29 CFR 1926.451, from memory", text, None, remedy)

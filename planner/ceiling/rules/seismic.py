@@ -14,6 +14,7 @@ from planner.ceiling.rules.built import INCH, Built
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, Point
 from planner.room.site import SeismicCategory
+from planner.sayings import said, term
 
 E580 = "ASTM E580, second hand"
 
@@ -39,18 +40,22 @@ def seismic_perimeter(built: Built) -> Iterator[Finding]:
     """
     category = _category(built)
     if category == "C":
-        text = f"Seismic category C: every tee end stops {built.said(GAP_C_MM)} short of the wall and is fixed to none."
+        text = said(
+            "Seismic category C: every tee end stops {gap_c} short of the wall and is fixed to none.",
+            gap_c=built.said(GAP_C_MM),
+        )
     elif category in STRICT:
-        text = (
-            f"Seismic category {category}: fix tee ends at two walls that meet; at the other two leave "
-            f"{built.said(GAP_D_MM)} free."
+        text = said(
+            "Seismic category {category}: fix tee ends at two walls that meet; at the other two leave {gap_d} free.",
+            category=category,
+            gap_d=built.said(GAP_D_MM),
         )
     else:
         return
     wires = sum(hanger.kind == "wall wire" for hanger in built.hangers)
-    held = f" {wires} more wires hold the tee ends at the walls." if wires else ""
-    exempt = " Rooms up to 144 ft2 with braced walls are exempt." if built.room.area <= SMALL_ROOM_MM2 else ""
-    remedy = f"Tie the ends against spreading.{exempt} The local building office decides."
+    held = said(" {wires} more wires hold the tee ends at the walls.", wires=wires) if wires else ""
+    exempt = said(" Rooms up to 144 ft2 with braced walls are exempt.") if built.room.area <= SMALL_ROOM_MM2 else ""
+    remedy = said("Tie the ends against spreading.{exempt} The local building office decides.", exempt=exempt)
     yield Finding("note", "seismic perimeter", E580, text + held, None, remedy)
 
 
@@ -65,8 +70,13 @@ def seismic_ledge(built: Built) -> Iterator[Finding]:
     least, gap = (LEDGE_C_MM, GAP_C_MM) if category == "C" else (LEDGE_D_MM, GAP_D_MM)
     if ledge >= least - TOLERANCE_MM and overlap_on_ledge(ledge, gap) >= LEAST_OVERLAP_MM - TOLERANCE_MM:
         return
-    text = f"The wall angle's ledge is {built.said(ledge)}; category {category} asks for {built.said(least)}."
-    remedy = "Take a wider wall angle, or clips that are listed for a narrow one."
+    text = said(
+        "The wall angle's ledge is {ledge}; category {category} asks for {least}.",
+        ledge=built.said(ledge),
+        category=category,
+        least=built.said(least),
+    )
+    remedy = said("Take a wider wall angle, or clips that are listed for a narrow one.")
     yield Finding("warn", "seismic ledge", E580, text, None, remedy)
 
 
@@ -75,18 +85,26 @@ def seismic_duty(built: Built) -> Iterator[Finding]:
     category, duty = _category(built), built.system.hanging.duty
     enough = {"C": ("intermediate", "heavy"), "D": ("heavy",), "E": ("heavy",), "F": ("heavy",)}.get(category or "")
     if enough is not None and duty not in enough:
-        text = f"The main tees are of {duty} duty; category {category} asks for {enough[0]}."
-        yield Finding("warn", "seismic duty", E580, text, None, f"Take main tees of {enough[0]} duty.")
+        text = said(
+            "The main tees are of {duty} duty; category {category} asks for {enough}.",
+            duty=term(duty),
+            category=category,
+            enough=term(enough[0]),
+        )
+        yield Finding(
+            "warn", "seismic duty", E580, text, None, said("Take main tees of {enough} duty.", enough=term(enough[0]))
+        )
 
 
 def seismic_rings(built: Built) -> Iterator[Finding]:
     """Sprinkler heads on rigid pipes pass with 1 in free all round, categories D to F; ASTM E580, second hand."""
     heads = [service for service in built.services if service.kind == "sprinkler"]
     if heads and _category(built) in STRICT:
-        text = (
-            f"{len(heads)} sprinkler heads: holes 2 in wider than the pipes, with rings, unless both are braced alike."
+        text = said(
+            "{count} sprinkler heads: holes 2 in wider than the pipes, with rings, unless both are braced alike.",
+            count=len(heads),
         )
-        remedy = "Cut them larger than drawn where the pipe is rigid; flexible drops need none."
+        remedy = said("Cut them larger than drawn where the pipe is rigid; flexible drops need none.")
         yield Finding("note", "seismic rings", E580, text, heads[0].at, remedy)
 
 
@@ -95,10 +113,15 @@ def lateral_bracing(built: Built) -> Iterator[Finding]:
     if _category(built) not in STRICT or built.room.area <= BRACED_OVER_MM2 * (1 + 1e-9):
         return
     spots, area = built.braces, built.room.area / FOOT**2
-    text = f"{area:.0f} sq ft of ceiling is braced, at {len(spots)} points: {_points_said(built, spots)}."
-    remedy = (
-        "At each: four splayed 12 gauge wires, 90 degrees apart, at most 45 degrees from level, and a post; "
-        "at most 12 ft apart and 6 ft from walls. An engineer confirms."
+    text = said(
+        "{area} sq ft of ceiling is braced, at {count} points: {points}.",
+        area=f"{area:.0f}",
+        count=len(spots),
+        points=_points_said(built, spots),
+    )
+    remedy = said(
+        "At each: four splayed 12 gauge wires, 90 degrees apart, at most 45 degrees from level, and a "
+        "post; at most 12 ft apart and 6 ft from walls. An engineer confirms."
     )
     source = "ASTM E580 s. 1.5; building department handout (Daly City CA)"
     yield Finding("warn", "lateral bracing", source, text, spots[0] if spots else None, remedy)
@@ -110,18 +133,18 @@ def _points_said(built: Built, spots: tuple[Point, ...]) -> str:
     base = built.room.walls[0].name
     if len(columns) * len(rows) == len(spots):
         along, away = (names_said(map(built.said, lines), 8) for lines in (columns, rows))
-        return f"{along} along {base}, each {away} from it"
+        return said("{along} along {base}, each {away} from it", along=along, base=base, away=away)
     first = "; ".join(f"{built.said(x)}, {built.said(y)}" for x, y in spots[:8])
-    more = f"; {len(spots) - 8} more" if len(spots) > 8 else ""
-    return f"along {base} and from it {first}{more}"
+    more = said("; {rest} more", rest=len(spots) - 8) if len(spots) > 8 else ""
+    return said("along {base} and from it {first}{more}", base=base, first=first, more=more)
 
 
 def separation_joint(built: Built) -> Iterator[Finding]:
     """Over 2500 ft2 a seismic joint or a full-height partition divides the ceiling, D to F; ASTM E580, second hand."""
     if _category(built) in STRICT and built.room.area > JOINT_OVER_MM2 * (1 + 1e-9):
         area = built.room.area / FOOT**2
-        text = f"{area:.0f} sq ft of ceiling in one piece; over 2500 it is divided."
-        remedy = "Plan a separation joint, or a partition up to the structure, so that no part is larger."
+        text = said("{area} sq ft of ceiling in one piece; over 2500 it is divided.", area=f"{area:.0f}")
+        remedy = said("Plan a separation joint, or a partition up to the structure, so that no part is larger.")
         yield Finding("warn", "separation joint", E580, text, None, remedy)
 
 

@@ -12,6 +12,7 @@ from planner.ceiling.model import Service
 from planner.ceiling.rules.built import INCH, Built
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, Frame, Point, distance
+from planner.sayings import joined, said
 
 #: NFPA 72 A.17.7.4 (annex, read second hand): a detector stands this far from supply and return air.
 DETECTOR_FROM_AIR_MM = 36 * INCH
@@ -39,9 +40,14 @@ def detector_near_air(built: Built) -> Iterator[Finding]:
     ]
     if near:
         gap, detector, _ = min(near, key=lambda found: found[0])
-        pairs = names_said(f"{one.name} from {other.name}" for _, one, other in near)
-        text = f"{pairs}: {built.said(gap)}, less than {built.said(DETECTOR_FROM_AIR_MM)} from moving air."
-        remedy = "Move the detector away from the grille; its maker and the fire code decide."
+        pairs = names_said(said("{one} from {other}", one=one.name, other=other.name) for _, one, other in near)
+        text = said(
+            "{pairs}: {gap}, less than {detector_from_air} from moving air.",
+            pairs=pairs,
+            gap=built.said(gap),
+            detector_from_air=built.said(DETECTOR_FROM_AIR_MM),
+        )
+        remedy = said("Move the detector away from the grille; its maker and the fire code decide.")
         yield Finding("warn", "detector near air", "NFPA 72 A.17.7.4, second hand", text, detector.at, remedy)
 
 
@@ -65,8 +71,8 @@ def sprinkler_distances(built: Built) -> Iterator[Finding]:
     close = _close_to_walls(built, heads)
     troubles = [*close, *_walls_without(built, heads), *_among(built, heads)]
     if troubles:
-        text = f"Sprinkler heads: {'; '.join(words for words, _ in troubles)}."
-        remedy = "A reminder for light hazard only: whoever designs the sprinklers decides where heads go."
+        text = said("Sprinkler heads: {troubles}.", troubles=joined((words for words, _ in troubles), "; "))
+        remedy = said("A reminder for light hazard only: whoever designs the sprinklers decides where heads go.")
         source = "NFPA 13, second hand"
         yield Finding("warn" if close else "note", "sprinkler distances", source, text, troubles[0][1], remedy)
 
@@ -78,8 +84,12 @@ def _close_to_walls(built: Built, heads: Sequence[Service]) -> list[_Trouble]:
     rings = [built.room.outline, *(column.outline for column in built.room.columns)]
     walls = shapely.MultiLineString([shapely.LinearRing(ring).coords for ring in rings])
     close = [head for head in heads if walls.distance(shapely.Point(head.at)) < HEAD_FROM_WALL_MM - TOLERANCE_MM]
-    said = f"{names_said(head.name for head in close)} under {built.said(HEAD_FROM_WALL_MM)} from a wall"
-    return [(said, close[0].at)] if close else []
+    told = said(
+        "{names} under {head_from_wall} from a wall",
+        names=names_said(head.name for head in close),
+        head_from_wall=built.said(HEAD_FROM_WALL_MM),
+    )
+    return [(told, close[0].at)] if close else []
 
 
 def _walls_without(built: Built, heads: Sequence[Service]) -> list[_Trouble]:
@@ -90,8 +100,12 @@ def _walls_without(built: Built, heads: Sequence[Service]) -> list[_Trouble]:
         for wall in built.room.walls
         if spots.distance(shapely.LineString(wall.points or (wall.start, wall.end))) > WALL_FROM_HEAD_MM + TOLERANCE_MM
     ]
-    said = f"none within {built.said(WALL_FROM_HEAD_MM)} of {names_said(wall.name for wall in bare)}"
-    return [(said, bare[0].start)] if bare else []
+    told = said(
+        "none within {wall_from_head} of {names}",
+        wall_from_head=built.said(WALL_FROM_HEAD_MM),
+        names=names_said(wall.name for wall in bare),
+    )
+    return [(told, bare[0].start)] if bare else []
 
 
 def _among(built: Built, heads: Sequence[Service]) -> list[_Trouble]:
@@ -105,8 +119,28 @@ def _among(built: Built, heads: Sequence[Service]) -> list[_Trouble]:
     close = [heads[k] for k, gap in gaps.items() if gap < HEADS_CLOSEST_MM - TOLERANCE_MM]
     far = [heads[k] for k, gap in gaps.items() if gap > HEADS_FURTHEST_MM + TOLERANCE_MM]
     return [
-        *((f"{_names(close)} under {built.said(HEADS_CLOSEST_MM)} apart", close[0].at) for _ in close[:1]),
-        *((f"{_names(far)} over {built.said(HEADS_FURTHEST_MM)} from the next", far[0].at) for _ in far[:1]),
+        *(
+            (
+                said(
+                    "{names} under {heads_closest} apart",
+                    names=_names(close),
+                    heads_closest=built.said(HEADS_CLOSEST_MM),
+                ),
+                close[0].at,
+            )
+            for _ in close[:1]
+        ),
+        *(
+            (
+                said(
+                    "{names} over {heads_furthest} from the next",
+                    names=_names(far),
+                    heads_furthest=built.said(HEADS_FURTHEST_MM),
+                ),
+                far[0].at,
+            )
+            for _ in far[:1]
+        ),
     ]
 
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from planner.ceiling.rules.built import Built
 from planner.findings import Finding
 from planner.room.service_kinds import KINDS
+from planner.sayings import said
 
 #: 29 CFR 1926.1101 (read in summaries): insulation and sprayed surfacing up to this year are presumed to hold asbestos.
 ASBESTOS_UNTIL = 1980
@@ -21,11 +22,13 @@ def fire_rated(built: Built) -> Iterator[Finding]:
     """A fire-rated ceiling is built from the parts of one listed design only; scope of ASTM C636, NEC 300.11."""
     if not built.room.site.fire_rated:
         return
-    text = "Fire-rated: every tee, clip, panel and light is of the listed design; expansion notches stay as they are."
+    text = said(
+        "Fire-rated: every tee, clip, panel and light is of the listed design; expansion notches stay as they are."
+    )
     weight = built.wish.panel_kg_m2
     if weight is not None and weight < HELD_DOWN_UNDER_KG_M2 - 1e-9:
-        text += " Panels under 1.0 psf (4.9 kg/m2) need hold-down clips."
-    remedy = "Get the listing and keep to it; this plan knows nothing of it."
+        text += said(" Panels under 1.0 psf (4.9 kg/m2) need hold-down clips.")
+    remedy = said("Get the listing and keep to it; this plan knows nothing of it.")
     yield Finding("warn", "fire-rated ceiling", "scope of ASTM C636; NEC 300.11, second hand", text, None, remedy)
 
 
@@ -36,9 +39,13 @@ def asbestos_age(built: Built) -> Iterator[Finding]:
     year = built.room.site.built
     if year is None or year > ASBESTOS_UNTIL:
         return
-    lead = " Paint in housing of that age may hold lead." if year < LEAD_BEFORE else ""
-    text = f"Built {year}: insulation and sprayed ceilings are presumed to hold asbestos, old tiles may.{lead}"
-    remedy = "Have it tested before anything overhead is disturbed."
+    lead = said(" Paint in housing of that age may hold lead.") if year < LEAD_BEFORE else ""
+    text = said(
+        "Built {year}: insulation and sprayed ceilings are presumed to hold asbestos, old tiles may.{lead}",
+        year=year,
+        lead=lead,
+    )
+    remedy = said("Have it tested before anything overhead is disturbed.")
     yield Finding("warn", "asbestos", "29 CFR 1926.1101, second hand", text, None, remedy)
 
 
@@ -49,8 +56,9 @@ def wiring(built: Built) -> Iterator[Finding]:
     """
     powered = [service for service in built.services if KINDS[service.kind].electric]
     if powered and built.room.site.fire_rated:
-        text = (
-            f"{len(powered)} electric services: their cables hang from wires of their own, marked, never from the grid."
+        text = said(
+            "{count} electric services: their cables hang from wires of their own, marked, never from the grid.",
+            count=len(powered),
         )
-        remedy = "A licensed person wires them; lights are clipped to the tees as their listing says."
+        remedy = said("A licensed person wires them; lights are clipped to the tees as their listing says.")
         yield Finding("note", "wiring above the ceiling", "NEC 300.11 and 410.36(B), second hand", text, None, remedy)

@@ -4,31 +4,39 @@ import shapely
 
 from planner.ceiling.seating.ground import Ground
 from planner.geometry import TOLERANCE_MM, Point
-from planner.lengths import format_length
+from planner.lengths import spoken_length
 from planner.room.outline import Room
+from planner.sayings import joined, linked, said
 
 
-def said(room: Room, mm: float) -> str:
+def length_said(room: Room, mm: float) -> str:
     """A length in the room's units, to the nearest mark."""
-    return format_length(mm, room.units)
+    return spoken_length(mm, room.units)
 
 
 def size_said(room: Room, size: tuple[float, float]) -> str:
-    return f"{said(room, size[0])} x {said(room, size[1])}"
+    return f"{length_said(room, size[0])} x {length_said(room, size[1])}"
 
 
 def place_said(room: Room, point: Point) -> str:
     """A place in the room frame, as a tape finds it from the reference corner."""
     base = room.walls[0].name
-    return f"{said(room, point[0])} along {base} and {said(room, point[1])} from it"
+    return said(
+        "{along} along {base} and {away} from it",
+        along=length_said(room, point[0]),
+        base=base,
+        away=length_said(room, point[1]),
+    )
 
 
 def move_said(ground: Ground, start: Point, end: Point) -> str:
     """How to get from one place to another; grid frame: "38 mm towards B-C and 12 mm towards C-D"."""
     du, dv = end[0] - start[0], end[1] - start[1]
     steps = [(abs(du), (du, 0.0)), (abs(dv), (0.0, dv))]
-    return " and ".join(
-        f"{said(ground.room, length)}{_towards(ground, start, step)}" for length, step in steps if length > TOLERANCE_MM
+    return linked(
+        joined((length_said(ground.room, length), _towards(ground, start, step)), "")
+        for length, step in steps
+        if length > TOLERANCE_MM
     )
 
 
@@ -43,4 +51,4 @@ def _towards(ground: Ground, start: Point, step: Point) -> str:
         away = here.distance(way.intersection(shapely.LineString(wall.points)))
         if away > TOLERANCE_MM:  # not a wall that it starts on; not a number where the way meets none
             met.append((away, wall.name))
-    return f" towards {min(met)[1]}" if met else ""
+    return said(" towards {wall}", wall=min(met)[1]) if met else ""

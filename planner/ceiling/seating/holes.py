@@ -19,6 +19,7 @@ from planner.ceiling.model import Cell
 from planner.ceiling.seating.ground import Ground, Hook, Span, cells_of
 from planner.findings import Severity
 from planner.geometry import TOLERANCE_MM, Box, Point
+from planner.sayings import said
 
 Trouble = Literal["outside", "panel taken", "tee", "wall", "hole", "sliver"]
 
@@ -116,7 +117,7 @@ def _tee_faults(ground: Ground, hole: Hole) -> Iterator[Fault]:
     if gap < -TOLERANCE_MM:
         yield Fault("stop" if hole.cut else "note", "tee", gap)
     elif hole.cut and gap < hole.rim - TOLERANCE_MM:
-        yield Fault("warn", "sliver", gap, "the tee")
+        yield Fault("warn", "sliver", gap, said("the tee"))
 
 
 def _wall_faults(ground: Ground, hole: Hole) -> Iterator[Fault]:
@@ -131,7 +132,7 @@ def _wall_faults(ground: Ground, hole: Hole) -> Iterator[Fault]:
     elif gap < -TOLERANCE_MM:
         yield Fault("stop", "wall", gap)
     elif gap < hole.rim - TOLERANCE_MM:
-        yield Fault("warn", "sliver", gap, "the wall angle")
+        yield Fault("warn", "sliver", gap, said("the wall angle"))
 
 
 def _neighbour_faults(ground: Ground, ledger: Ledger, hole: Hole) -> Iterator[Fault]:

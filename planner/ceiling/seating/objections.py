@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from planner.ceiling.model import Service
-from planner.ceiling.seating.directions import move_said, place_said, said, size_said
+from planner.ceiling.seating.directions import length_said, move_said, place_said, size_said
 from planner.ceiling.seating.ground import Ground, Span
 from planner.ceiling.seating.holes import Fault, Hole, Ledger, fits_a_whole_panel
 from planner.ceiling.seating.places import least_move
@@ -17,6 +17,7 @@ from planner.findings import Finding, Severity
 from planner.geometry import TOLERANCE_MM, Point
 from planner.room.brief import ServiceWish
 from planner.room.service_kinds import KINDS
+from planner.sayings import said, term
 
 PRACTICE = "common practice, no source"
 
@@ -62,7 +63,8 @@ def objections(ground: Ground, ledger: Ledger, stands: Iterable[Stand]) -> Itera
 
 
 def _finding(severity: Severity, rule: str, wish: ServiceWish, text: str, remedy: str) -> Finding:
-    message = f"{wish.name} ({KINDS[wish.kind].label.lower()}): {text}"
+    kind = term(KINDS[wish.kind].label.lower())
+    message = said("{name} ({kind}): {text}", name=wish.name, kind=kind, text=text)
     return Finding(severity, rule, PRACTICE, message, wish.at or wish.near, remedy)
 
 
@@ -71,11 +73,19 @@ def _off_size(ground: Ground, wish: ServiceWish) -> Finding:
     room, module = ground.room, ground.layout.module
     width, depth = wish.size or module
     if whole_modules((depth, width), module, ground.system):
-        remedy = f"Turned it fits: write size: [{said(room, depth)}, {said(room, width)}]."
+        remedy = said(
+            "Turned it fits: write size: [{depth}, {width}].",
+            depth=length_said(room, depth),
+            width=length_said(room, width),
+        )
     else:
-        remedy = f"Choose {size_said(room, module)} or whole multiples, or one that fits inside a panel."
-    text = (
-        f"{size_said(room, (width, depth))} does not fill whole modules of {size_said(room, module)}; it is left out."
+        remedy = said(
+            "Choose {size} or whole multiples, or one that fits inside a panel.", size=size_said(room, module)
+        )
+    text = said(
+        "{size} does not fill whole modules of {module}; it is left out.",
+        size=size_said(room, (width, depth)),
+        module=size_said(room, module),
     )
     return _finding("stop", "size off the module", wish, text, remedy)
 
@@ -84,39 +94,48 @@ def _no_panel(ground: Ground, wish: ServiceWish, hole: Hole) -> Finding:
     """A hole that no panel has room for."""
     room = ground.room
     if fits_a_whole_panel(ground, hole):
-        text, remedy = "no panel has room for it; it is left out.", "Leave something out, or choose smaller ones."
+        text, remedy = (
+            said("no panel has room for it; it is left out."),
+            said("Leave something out, or choose smaller ones."),
+        )
     else:
         margin = ground.system.tee_face + 2 * hole.rim
         width, depth = (side - margin for side in ground.layout.module)
-        most = said(room, min(width, depth)) if hole.round else size_said(room, (width, depth))
-        text = f"its hole of {hole_said(ground, hole)} leaves too little of any panel; it is left out."
-        remedy = f"Choose one whose hole is at most {most}."
+        most = length_said(room, min(width, depth)) if hole.round else size_said(room, (width, depth))
+        text = said("its hole of {hole} leaves too little of any panel; it is left out.", hole=hole_said(ground, hole))
+        remedy = said("Choose one whose hole is at most {most}.", most=most)
     return _finding("stop", "no place for a service", wish, text, remedy)
 
 
 def _no_modules(wish: ServiceWish, span: Span) -> Finding:
     if span == (1, 1):
-        text = "no whole module is free; it is left out."
+        text = said("no whole module is free; it is left out.")
     else:
-        text = f"no {span[0]} x {span[1]} whole modules are free, clear of mains and framed by tees; it is left out."
-    return _finding("stop", "no place for a service", wish, text, "Leave something out, turn it, or turn the mains.")
+        text = said(
+            "no {along} x {away} whole modules are free, clear of mains and framed by tees; it is left out.",
+            along=span[0],
+            away=span[1],
+        )
+    return _finding(
+        "stop", "no place for a service", wish, text, said("Leave something out, turn it, or turn the mains.")
+    )
 
 
 def _wrong_seat(ground: Ground, ledger: Ledger, wish: ServiceWish, seat: Seat, span: Span) -> Finding:
     """A fixed lay-in service that cannot sit where it is fixed."""
     reason = {
-        "off the modules": "it does not lie on whole modules",
-        "cut panel": "its modules are cut by a wall or a column",
-        "main tee": "a main tee would run through it",
-        "taken": f"{seat.other} is in its modules",
-        "long side": "no cross tee is long enough to run along its side",
+        "off the modules": said("it does not lie on whole modules"),
+        "cut panel": said("its modules are cut by a wall or a column"),
+        "main tee": said("a main tee would run through it"),
+        "taken": said("{other} is in its modules", other=seat.other),
+        "long side": said("no cross tee is long enough to run along its side"),
     }[seat.obstacle or "taken"]
     place = ground.layout.frame.inward(wish.at or seat.centre)
     better = nearest_seat(ground, ledger, span, place)
     if better is not None:
         ledger.take(ground, better.cell, span, wish.name)
     rule = "service meets another" if seat.obstacle == "taken" else "service off the modules"
-    text = f"{reason} where it is fixed."
+    text = said("{reason} where it is fixed.", reason=reason)
     return _finding("stop", rule, wish, text, _remedy(ground, place, better.centre if better else None))
 
 
@@ -133,38 +152,57 @@ def _wrong_hole(ground: Ground, ledger: Ledger, stand: Stand, hole: Hole) -> Ite
 
 
 def _fault_said(ground: Ground, hole: Hole, fault: Fault) -> str:
-    what, gap = "its hole" if hole.cut else "it", said(ground.room, abs(fault.gap))
+    what, gap = said("its hole") if hole.cut else said("it"), length_said(ground.room, abs(fault.gap))
     match fault.trouble:
         case "outside":
-            return "it is outside the room, or in a column."
+            return said("it is outside the room, or in a column.")
         case "panel taken":
-            return f"it sits in a module that {fault.other} fills."
+            return said("it sits in a module that {other} fills.", other=fault.other)
         case "tee":
-            return f"{what} runs {gap} into a tee." if hole.cut else "it sits over a tee."
+            return (
+                said("{what} runs {gap} into a tee.", what=what, gap=gap) if hole.cut else said("it sits over a tee.")
+            )
         case "wall":
-            return f"{what} runs {gap} into the wall angle." if hole.cut else "it runs into a wall or a column."
+            return (
+                said("{what} runs {gap} into the wall angle.", what=what, gap=gap)
+                if hole.cut
+                else said("it runs into a wall or a column.")
+            )
         case "hole":
-            return f"{what} meets {fault.other}."
+            return said("{what} meets {other}.", what=what, other=fault.other)
         case "sliver":
-            return f"only {gap} of panel is left between {what} and {fault.other}; {said(ground.room, hole.rim)} holds."
+            return said(
+                "only {gap} of panel is left between {what} and {other}; {rim} holds.",
+                gap=gap,
+                what=what,
+                other=fault.other,
+                rim=length_said(ground.room, hole.rim),
+            )
 
 
 def _remedy(ground: Ground, start: Point, better: Point | None, *, named: bool = True) -> str:
     if better is None:
-        return "There is no free place for it: choose a smaller one, or leave something out."
+        return said("There is no free place for it: choose a smaller one, or leave something out.")
     place = place_said(ground.room, ground.layout.frame.outward(better))
-    return f"Move it {move_said(ground, start, better)}, to {place}." if named else f"The nearest place is {place}."
+    return (
+        said("Move it {move}, to {place}.", move=move_said(ground, start, better), place=place)
+        if named
+        else said("The nearest place is {place}.", place=place)
+    )
 
 
 def _good_to_know(ground: Ground, wish: ServiceWish, service: Service, hole: Hole | None) -> Iterator[Finding]:
     if hole is not None and hole.cut and not any(hole.size):
-        text = "no size is given, so no hole is cut for it."
-        yield _finding("warn", "size of a hole", wish, text, "Write diameter: or size: as its maker states.")
+        text = said("no size is given, so no hole is cut for it.")
+        yield _finding("warn", "size of a hole", wish, text, said("Write diameter: or size: as its maker states."))
     if wish.near is not None and _went_elsewhere(ground, wish.near, service, hole):
-        text = (
-            f"it stands {said(ground.room, service.moved)} from where it was wished, in the nearest place that suits."
+        text = said(
+            "it stands {moved} from where it was wished, in the nearest place that suits.",
+            moved=length_said(ground.room, service.moved),
         )
-        remedy = "Nearer panels are cut, taken or crossed by a main tee; wish for another place if this one is wrong."
+        remedy = said(
+            "Nearer panels are cut, taken or crossed by a main tee; wish for another place if this one is wrong."
+        )
         yield _finding("note", "service moved", wish, text, remedy)
 
 
@@ -178,4 +216,4 @@ def _went_elsewhere(ground: Ground, wish: Point, service: Service, hole: Hole | 
 
 
 def hole_said(ground: Ground, hole: Hole) -> str:
-    return said(ground.room, hole.size[0]) if hole.round else size_said(ground.room, hole.size)
+    return length_said(ground.room, hole.size[0]) if hole.round else size_said(ground.room, hole.size)

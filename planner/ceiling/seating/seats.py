@@ -43,13 +43,18 @@ def whole_modules(size: tuple[float, float], module: tuple[float, float], system
 
 def seat_at(ground: Ground, ledger: Ledger, span: Span, place: Point) -> Seat:
     """The modules round a fixed place, which may miss their middle by no more than a panel's play in its opening."""
-    width, depth = ground.layout.module
-    cell = (round(place[0] / width - span[0] / 2), round(place[1] / depth - span[1] / 2))
+    cell = _cell_round(ground, span, place)
     centre = ground.box(cell, span).centre
     play = ground.system.panel_undersize + TOLERANCE_MM
     if max(abs(centre[0] - place[0]), abs(centre[1] - place[1])) > play:
         return Seat(cell, centre, "off the modules")
     return _judged(ground, ledger, span, Seat(cell, centre))
+
+
+def seat_round(ground: Ground, ledger: Ledger, span: Span, place: Point) -> Seat:
+    """The modules that lie nearest round a place, however far off their middle is; says what is in the way there."""
+    cell = _cell_round(ground, span, place)
+    return _judged(ground, ledger, span, Seat(cell, ground.box(cell, span).centre))
 
 
 def nearest_seat(ground: Ground, ledger: Ledger, span: Span, place: Point) -> Seat | None:
@@ -60,6 +65,12 @@ def nearest_seat(ground: Ground, ledger: Ledger, span: Span, place: Point) -> Se
 
     cell = nearest(ground, span, place, suits)
     return None if cell is None else Seat(cell, ground.box(cell, span).centre)
+
+
+def _cell_round(ground: Ground, span: Span, place: Point) -> Cell:
+    """The first of the modules round a place."""
+    width, depth = ground.layout.module
+    return (round(place[0] / width - span[0] / 2), round(place[1] / depth - span[1] / 2))
 
 
 def _multiple(size: float, module: float, undersize: float) -> int:
