@@ -197,9 +197,9 @@ def _runs_said(work: _Work, kind: str) -> Iterator[str]:
     runs = work.of(kind)
     if not runs:
         return
-    groups: dict[tuple[tuple[float, int], ...], list[Member]] = {}
+    groups: dict[str, list[Member]] = {}  # alike is what reads alike
     for run in runs:
-        groups.setdefault(tuple((round(p.length, 1), p.count) for p in run.pieces), []).append(run)
+        groups.setdefault(str(_pieces_said(work, run.pieces)), []).append(run)
     text = (
         said(
             "Hang the main tees in order, {ids}, each from its first mark on, the cut ends at the walls.",

@@ -126,7 +126,9 @@ def test_takeoff_speaks_three_ways() -> None:
     rows = run("takeoff", ROOM, "--csv").output.splitlines()
     assert rows[0].startswith("item,unit,net")
     lines = json.loads(run("takeoff", ROOM, "--json").output)["takeoff"]
-    assert [line["item"] for line in lines] == [row.split(",")[0] for row in rows[1:]]
+    table_rows = rows[1 : rows.index("")]  # below the empty line: the sum, and what is not included
+    assert [line["item"] for line in lines] == [row.split(",")[0] for row in table_rows]
+    assert rows[-1].startswith('"Not included')
 
 
 def test_systems_and_styles_are_listed() -> None:
