@@ -4,6 +4,7 @@ In: answers so far, the corners among them. Out: questions. Rules: what cannot b
 the way round by others); what does not fit is told, with the slip of the tape that would explain it.
 """
 
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -76,7 +77,8 @@ def _line(line: str, given: Answers, ask: str, why: str, *, usual: str = "") -> 
 
 
 def _others(fault: PlannerError, line: str) -> str:
-    named = [word.strip(",.:;") for word in fault.problem.split() if "-" in word]
+    """Another line that the fault names; a length such as 20'-4" has a dash too, and is none."""
+    named = [word.strip(",.:;") for word in fault.problem.split() if "-" in word and not re.search("['\"]", word)]
     return next((word for word in named if word != line), line)
 
 

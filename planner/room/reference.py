@@ -63,10 +63,14 @@ _HOW = (
 
 
 def _facts(entry: Entry) -> Iterator[str]:
-    yield f"- Type: {entry.kind}"
+    if entry.kind != _WORDS:
+        yield f"- Type: {entry.kind}"
     if entry.allowed:
         yield from _wrapped(f"One of: {', '.join(f'`{word}`' for word in entry.allowed)}", "- ")
-    yield "- Needed" if entry.needed else f"- Default: {f'`{entry.default}`' if entry.default else 'none'}"
+    if entry.needed:
+        yield "- Needed"
+    elif entry.default:
+        yield f"- Default: `{entry.default}`"
     if entry.example:
         yield f"- Example: `{entry.path[-1] if entry.path[-1] != '*' else 'NAME'}: {entry.example}`"
 
@@ -132,6 +136,7 @@ def _default(default: Any, kind: str) -> str:
     return written(default)
 
 
+_WORDS = "one of some words"
 _PLAIN = {"string": "text", "integer": "whole number", "number": "number", "boolean": "true or false"}
 
 
@@ -144,11 +149,11 @@ def _word(option: Mapping[str, Any], schema: Mapping[str, Any]) -> str:
     if comment := option.get("$comment"):
         return str(comment)
     if "enum" in option:
-        return "one of some words"
+        return _WORDS
     if "const" in option:
         return f"the word {option['const']}"
     if "properties" in option:
-        return "keys of its own"
+        return "keys of its own, below"
     match option.get("type"):
         case "array" if "prefixItems" in option:
             return f"{len(option['prefixItems'])} in brackets, each a {_kind(option['prefixItems'][0], schema)}"

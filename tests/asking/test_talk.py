@@ -340,3 +340,11 @@ def test_whatever_is_written_into_a_draft_it_is_read_or_refused(data: st.DataObj
         return
     said(again, "none")
     view_of(again.given)
+
+
+def test_a_line_that_cannot_be_points_at_another_line_and_not_at_a_length() -> None:
+    """An L in feet: A-F and F-E are 7' and 10', so A-E cannot be 20' 4"; lengths have dashes as lines have."""
+    walls = ("16'", "12'", "6'", "5'", "10'", "7'")
+    _, reply = told("Back room", "ft-in", "taped", "6", "left", "E", "none", *walls, "20' 4\"")
+    assert reply.tone == "refused"
+    assert "go A-F" in " ".join(reply.lines)
