@@ -11,26 +11,28 @@ from planner.drawing.labels import Heights
 from planner.drawing.legend import service_size
 from planner.drawing.schedules import panel_schedule, quantities, written_weight
 from planner.drawing.setout_words import MOST_ROWS, hang_points, marks_table
-from planner.drawing.tables import Stack, compact_table, table
+from planner.drawing.tables import Stack, compact_table, leading_to, table
 from planner.drawing.wall_borders import border_text
 from planner.geometry import TOLERANCE_MM, Point
 from planner.planning import Plan
-from planner.room.closing.table import closing_lines, corner_rows, reading_rows
 from planner.stock.bill import bill_sentences
+
+#: Keys of the sheets that show what is listed here; a test holds them against the set.
+CEILING_PLAN, FRAMING, SET_OUT = "ceiling-plan", "framing", "set-out"
 
 
 def lists(plan: Plan, width: float, heights: Heights) -> tuple[Stack, ...]:
     """Every list that a ceiling has, in order of use."""
     found = (
         quantities(plan, width, heights),
-        panel_schedule(plan, width, None, heights),
-        _services(plan, width, heights),
+        leading_to(panel_schedule(plan, width, None, heights), CEILING_PLAN),
+        leading_to(_services(plan, width, heights), CEILING_PLAN),
         _walls(plan, width, heights),
         _readings(plan, width, heights),
         _corners(plan, width, heights),
-        marks_table(plan, width, heights),
-        hang_points(plan, width, heights),
-        runs(plan, width, None, heights),
+        leading_to(marks_table(plan, width, heights), SET_OUT),
+        leading_to(hang_points(plan, width, heights), FRAMING),
+        leading_to(runs(plan, width, None, heights), FRAMING),
         order_list(plan, width, heights),
     )
     return tuple(stack for stack in found if stack is not None)
@@ -86,6 +88,8 @@ def _readings(plan: Plan, width: float, heights: Heights) -> Stack | None:
     """The tape readings of a taped room, each with what it should be."""
     if plan.survey is None:
         return None
+    from planner.room.closing.table import reading_rows  # most rooms are not taped
+
     rows = reading_rows(plan.survey, plan.room.units)
     return table(words.say("survey.readings"), "lrrrl", words.row("survey.reading heads"), rows, width, heights)
 
@@ -93,6 +97,8 @@ def _readings(plan: Plan, width: float, heights: Heights) -> Stack | None:
 def _corners(plan: Plan, width: float, heights: Heights) -> Stack | None:
     if plan.survey is None:
         return None
+    from planner.room.closing.table import closing_lines, corner_rows
+
     rows = corner_rows(plan.survey, plan.room.units)
     last = closing_lines(plan.survey, plan.room.units)
     return table(words.say("survey.corners"), "lrrrl", words.row("survey.corner heads"), rows, width, heights, last)

@@ -115,6 +115,20 @@ def table(
     return Stack(*_headings(heading, width, heights), tuple(body))
 
 
+def leading_to(stack: Stack | None, key: str) -> Stack | None:
+    """A table whose first column sends the reader to the sheet of a key; its head and its last sentences do not."""
+    return stack and replace(stack, rows=tuple(_leading(row, key) for row in stack.rows))
+
+
+def _leading(row: Row, key: str) -> Row:
+    """A row with its leftmost words as a link, where it has more than one cell."""
+    texts = [shape for shape in row.shapes if isinstance(shape, Text) and shape.role is Role.NOTE]
+    if len(texts) < 2:
+        return row
+    first = min(texts, key=lambda text: text.at[0])
+    return replace(row, shapes=tuple(replace(first, link=key) if each is first else each for each in row.shapes))
+
+
 def compact_table(
     heading: str,
     sides: str,

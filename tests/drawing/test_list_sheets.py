@@ -68,7 +68,7 @@ def words_of(made: Plan) -> dict[str, str]:
 def test_a_service_is_told_with_its_place_from_the_reference_corner():
     listed = words_of(made_plan())["Services"]
     assert "L1 Light, lay-in 600 × 1200 1770 1575" in listed
-    assert "D1 Downlight Ø 150 1170 675 0.9 kg" in listed
+    assert "D1 Downlight Ø 150 1170 675 0 × 300 0.9 kg" in listed  # grid lines at 570 + 600, 375 + 0
     assert "along A-B and away from it, from corner A" in listed
 
 
