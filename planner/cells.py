@@ -14,8 +14,8 @@ def inert(cell: object) -> object:
     """A cell of a CSV file that no spreadsheet takes for a formula.
 
     A text that begins as a formula does gets an apostrophe before it, as OWASP's page on CSV injection advises (from
-    memory); tabs and line ends, which may begin one too, become spaces. Quotes would not do: they are gone once the file
-    is read.
+    memory); tabs and line ends, which may begin one too, become spaces. Quotes would not do: they are gone once the
+    file is read.
     """
     if not isinstance(cell, str):
         return cell

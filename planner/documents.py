@@ -16,6 +16,7 @@ from typing import Any, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from planner.errors import Complaint, InputError, PlannerError
+from planner.limits import USUAL, Limits, raising
 from planner.wording import Fault, worded
 from planner.yaml_text import Mark, Parsed, Path, parse_yaml
 
@@ -31,7 +32,6 @@ __all__ = [
     "validate",
 ]
 
-LARGEST_BYTES = 1_000_000
 MOST_COMPLAINTS = 50
 LONGEST_LINE = 400  #: of longer lines only the beginning is shown in messages
 
@@ -48,12 +48,15 @@ class Document:
     marks: dict[Path, Mark] = field(default_factory=dict)
     key_marks: dict[Path, Mark] = field(default_factory=dict)
     reach: str = ""  #: folder in or below which the files lie that this one may name; its own when empty
+    limits: Limits = USUAL
 
     def reaches(self, named: str) -> bool:
-        """Whether a file that this one names may be read: links are followed before it is decided."""
+        """Whether a file that this one names may be read: links are followed first, and a pipe or device is none."""
         own = FilePath(self.file).parent
         try:
-            return (own / named).resolve().is_relative_to((FilePath(self.reach) if self.reach else own).resolve())
+            found = (own / named).resolve()
+            endless = found.exists() and not (found.is_file() or found.is_dir())
+            return not endless and found.is_relative_to((FilePath(self.reach) if self.reach else own).resolve())
         except (OSError, ValueError):
             return False
 
@@ -80,33 +83,35 @@ class Document:
         )
 
 
-def read_document(path: str | os.PathLike[str], reach: str | os.PathLike[str] = "") -> Document:
+def read_document(path: str | os.PathLike[str], reach: str | os.PathLike[str] = "", limits: Limits = USUAL) -> Document:
     """Read a file; InputError when there is none, or when it is not a YAML file with keys at its top.
 
-    `reach` is the folder in or below which the files lie that this one may name; its own when empty.
+    `reach` is the folder in or below which the files lie that this one may name; its own when empty. `limits` hold for
+    it, and for the files that it names.
     """
     file = os.fspath(path)
     try:
         with open(file, "rb") as stream:
-            content = stream.read(LARGEST_BYTES + 1)
+            content = stream.read(limits.bytes + 1)
     except (OSError, ValueError) as error:
         raise InputError((_unopened(file, error),)) from error
-    if len(content) > LARGEST_BYTES:
-        mend = "A room file is a few pages at most; name the right file."
-        raise InputError((Complaint("", f"the file is larger than {LARGEST_BYTES} bytes.", mend, file=file),))
+    if len(content) > limits.bytes:
+        found = max(_size_of(file), 2 * limits.bytes)
+        mend = f"A room file is a few pages at most; name the right file. {raising('bytes', found)}"
+        raise InputError((Complaint("", f"the file is larger than {limits.bytes:,} bytes.", mend, file=file),))
     try:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         problem = f"byte {error.start + 1} is not UTF-8 text."
         mend = "Name a room file; if it is one, save it as plain text with the encoding UTF-8."
         raise InputError((Complaint("", problem, mend, file=file),)) from error
-    return parse_document(text, file, os.fspath(reach))
+    return parse_document(text, file, os.fspath(reach), limits)
 
 
-def parse_document(text: str, file: str, reach: str = "") -> Document:
+def parse_document(text: str, file: str, reach: str = "", limits: Limits = USUAL) -> Document:
     """Read the text of a file that the user knows as `file`; InputError as for `read_document`."""
-    parsed = parse_yaml(text.removeprefix("\ufeff"))
-    document = Document(file, parsed.data, parsed.lines, parsed.marks, parsed.key_marks, reach)
+    parsed = parse_yaml(text.removeprefix("\ufeff"), limits)
+    document = Document(file, parsed.data, parsed.lines, parsed.marks, parsed.key_marks, reach, limits)
     refuse(_troubles(document, parsed))
     return document
 
@@ -171,6 +176,14 @@ def _unopened(file: str, error: OSError | ValueError) -> Complaint:
     if isinstance(error, FileNotFoundError):
         return Complaint("", "there is no such file.", _instead(path.parent, path.name), file=file)
     return Complaint("", f"the file cannot be read: {error.strerror}.", "Check its name and permissions.", file=file)
+
+
+def _size_of(file: str) -> int:
+    """Bytes of a file, as far as it says so itself; what has no end says 0."""
+    try:
+        return os.stat(file).st_size
+    except OSError:
+        return 0
 
 
 def _instead(folder: FilePath, name: str) -> str:

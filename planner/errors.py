@@ -6,7 +6,8 @@ PlannerError            where it is, what is wrong, how to mend it
 ├── CuttingError        pieces that cannot be cut from the stock
 └── OutputError         files that cannot be written
 
-Anything else that is raised is a fault of the planner itself and keeps its traceback.
+Anything else that is raised is a fault of the planner itself and keeps its traceback. What a message quotes is raw;
+`printable` is for terminals.
 """
 
 
@@ -30,6 +31,11 @@ class PlannerError(Exception):
 
 class LengthError(PlannerError):
     """A text was expected to be a length and is not."""
+
+
+def printable(text: str) -> str:
+    """Text without anything that could drive a terminal: control characters, and those that turn the reading order."""
+    return text if text.isprintable() else "".join(c if c.isprintable() else " " for c in text)
 
 
 class Complaint:

@@ -24,6 +24,7 @@ MM_PER_UNIT = {
 
 #: Float noise that must not tip a length over to the next mark when rounding down or up.
 NOISE_MM = 1e-6
+_NOISE = Fraction(NOISE_MM)
 
 LONGEST_TEXT = 60
 MOST_DIGITS = 12
@@ -47,8 +48,9 @@ def parse_length(text: object, units: str | None = None) -> float:
         raise LengthError(f"{_shown(text)} is not a length.", mend=_example(units))
     if isinstance(text, str):
         return float(_read(text, units))
-    if not math.isfinite(text) or abs(text) >= 10**MOST_DIGITS:
-        raise LengthError(f"{str(text)[:LONGEST_TEXT]} is not a length.", mend=_example(units))
+    if not abs(text) < 10**MOST_DIGITS:  # nor is what is no number
+        said = str(text) if isinstance(text, float) or abs(text) < 10**LONGEST_TEXT else "a number beyond counting"
+        raise LengthError(f"{said} is not a length.", mend=_example(units))
     return float(_bare(repr(text), Fraction(repr(text)), units))
 
 
@@ -277,13 +279,17 @@ def _ticks(mm: float, step: Fraction, rounding: Rounding) -> int:
     """How many steps make up the length, rounded in the direction asked for."""
     if not math.isfinite(mm):
         raise ValueError(f"{mm} is not a length")
-    exact, noise = Fraction(mm) / step, Fraction(NOISE_MM) / step
+    # Exact as with fractions, but in whole numbers over one denominator: sheets are full of lengths.
+    top, bottom = mm.as_integer_ratio()
+    length = top * _NOISE.denominator * step.denominator
+    noise = _NOISE.numerator * bottom * step.denominator
+    one = bottom * _NOISE.denominator * step.numerator
     if rounding is Rounding.DOWN:
-        return math.floor(exact + noise)
+        return (length + noise) // one
     if rounding is Rounding.UP:
-        return math.ceil(exact - noise)
-    half_up = math.floor(abs(exact) + Fraction(1, 2) + noise)
-    return half_up if exact >= 0 else -half_up
+        return -((noise - length) // one)
+    half_up = (2 * abs(length) + one + 2 * noise) // (2 * one)
+    return half_up if length >= 0 else -half_up
 
 
 def _sign(ticks: int) -> str:

@@ -1,15 +1,17 @@
 """Results as lines of text for a terminal; no colours, no arithmetic beyond column widths."""
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
+from planner.errors import printable
 from planner.findings import Finding
 from planner.lengths import Rounding, format_length
-from planner.options import Option
 from planner.planning import Plan
-from planner.room.closing.table import survey_table
 from planner.stock.bill import bill_notes, bill_rows
 from planner.stock.model import Bill, TakeOffLine
-from planner.weighing import numbered, remarks
+
+if TYPE_CHECKING:
+    from planner.options import Option
 
 _SIGN = {"stop": "STOP", "warn": "warn", "note": "note"}
 
@@ -30,6 +32,8 @@ def survey_text(plan: Plan) -> str:
     """The tape's table, as one reads it on a ladder; empty when the room was not taped."""
     if plan.survey is None:
         return ""
+    from planner.room.closing.table import survey_table  # most rooms are not taped
+
     return "\n".join(printable(f"  {row}".rstrip()) for row in survey_table(plan.survey, plan.room.units))
 
 
@@ -70,8 +74,10 @@ def order_table(lines: Sequence[TakeOffLine], bill: Bill) -> str:
     return "\n\n".join(part for part in parts if part)
 
 
-def options_table(options: Sequence[Option]) -> str:
+def options_table(options: Sequence["Option"]) -> str:
     """Layouts side by side, the planner's own starred, and below what there is to say about them."""
+    from planner.weighing import numbered, remarks
+
     room = options[0].plan.room
     head = ("", "layout", "module", "mains", "border", "half", "cut", "panels", "lengths", "waste", "cost")
     rows = [
@@ -98,17 +104,12 @@ def options_table(options: Sequence[Option]) -> str:
     without = [f"cost: without {', '.join(unpriced)}, which have no price"] if unpriced else []
     if options[0].cost is not None and any(option.cost is None for option in options):
         without.append("no cost: panels of another size than those whose price is known")
-    return "\n".join([_table(head, rows, 4), "", key, *without, *map(printable, remarks(options))])
+    return "\n".join([_table(head, rows, 4), "", key, *map(printable, (*without, *remarks(options)))])
 
 
 def _short(mm: float, units: str) -> str:
     """A side of a panel as the trade says it: inches, never feet; else the room's own unit."""
     return format_length(mm, "in" if units == "ft-in" else units)
-
-
-def printable(text: str) -> str:
-    """Text without anything that could drive a terminal."""
-    return "".join(c if c.isprintable() else " " for c in text)
 
 
 def _table(head: Sequence[str], rows: Sequence[Sequence[str]], words: int = 1, last: int = 0) -> str:

@@ -26,14 +26,13 @@ from ruamel.yaml.events import (
     StreamStartEvent,
 )
 
+from planner.limits import USUAL, Limits, raising
+
 Path = tuple[str | int, ...]
 
 #: Signs that are not printable (YAML 1.2.2, section 5.1); terminals obey some of them, SVG (XML 1.0) cannot hold most.
 _UNPRINTABLE = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
 
-#: Values in a file once every alias is written out; a real room file has a few hundred.
-MOST_VALUES = 50_000
-DEEPEST = 40
 LONGEST_NUMBER = 100
 
 
@@ -67,7 +66,7 @@ class Parsed:
     troubles: list[Trouble] = field(default_factory=list)
 
 
-def parse_yaml(text: str) -> Parsed:
+def parse_yaml(text: str, limits: Limits = USUAL) -> Parsed:
     """Read a text; never raises, whatever it holds."""
     parsed = Parsed(tuple(text.splitlines()))
     if control := _UNPRINTABLE.search(text):
@@ -78,7 +77,7 @@ def parse_yaml(text: str) -> Parsed:
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # the library's remarks about style are not the user's business
-            parsed.data = _Builder(YAML(typ="safe", pure=True).parse(text), parsed).document()
+            parsed.data = _Builder(YAML(typ="safe", pure=True).parse(text), parsed, limits).document()
     except _TooMuch as stop:
         parsed.troubles.append(stop.trouble)
     except MarkedYAMLError as error:
@@ -104,9 +103,10 @@ class _Built(NamedTuple):
 class _Builder:
     """Follows the parser's events downwards and notes where everything stands."""
 
-    def __init__(self, events: Iterator[Any], parsed: Parsed) -> None:
+    def __init__(self, events: Iterator[Any], parsed: Parsed, limits: Limits) -> None:
         self._events = events
         self._parsed = parsed
+        self._limits = limits
         self._anchors: dict[str, _Built | None] = {}  # None while its value is still being read
         self._size = 0
 
@@ -148,7 +148,7 @@ class _Builder:
                 mark = self._parsed.marks[path]
                 self._trouble("this text holds a control character.", "Take the backslash out.", mark, path)
             return _Built(event.value if event.style else plain_scalar(event.value), 1, 0)
-        if len(path) >= DEEPEST:
+        if len(path) >= self._limits.depth:
             self._count(0, len(path) + 1, path)
         return self._mapping(event, path) if isinstance(event, MappingStartEvent) else self._sequence(event, path)
 
@@ -174,6 +174,8 @@ class _Builder:
     def _key(self, event: Any, path: Path, mark: Mark) -> str:
         if not isinstance(event, ScalarEvent):
             raise _TooMuch("a key must be a word.", "Write keys as in  name: value.", mark, path)
+        if _UNPRINTABLE.search(event.value):
+            raise _TooMuch("this key holds a control character.", "Take the backslash out.", mark, path)
         if event.style or event.ctag is not None or isinstance(plain_scalar(event.value), str):
             if event.value == "<<" and not event.style:
                 self._trouble("merge keys (<<) are not read here.", "Write the keys out.", mark, path)
@@ -195,12 +197,15 @@ class _Builder:
 
     def _count(self, size: int, depth: int, path: Path) -> None:
         self._size += size
-        if depth > DEEPEST:
-            problem = f"lists and keys are nested more than {DEEPEST} deep here."
-            raise _TooMuch(problem, "A room file needs no more than six levels.", self._parsed.marks[path], ())
-        if self._size > MOST_VALUES:
-            problem = f"the file unfolds to more than {MOST_VALUES} values."
-            raise _TooMuch(problem, "Take out what the planner does not need.", self._parsed.marks[path], ())
+        if depth > self._limits.depth:
+            problem = f"lists and keys are nested more than {self._limits.depth} deep here."
+            mend = f"A room file needs no more than six levels. {raising('depth', 2 * self._limits.depth)}"
+            raise _TooMuch(problem, mend, self._parsed.marks[path], ())
+        if self._size > self._limits.values:
+            problem = f"the file unfolds to more than {self._limits.values:,} values."
+            found = max(self._size, 2 * self._limits.values)
+            mend = f"Take out what the planner does not need. {raising('values', found)}"
+            raise _TooMuch(problem, mend, self._parsed.marks[path], ())
 
     def _trouble(self, problem: str, mend: str, mark: Mark, path: Path) -> None:
         self._parsed.troubles.append(Trouble(problem, mend, mark, path))

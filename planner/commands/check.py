@@ -88,7 +88,7 @@ def _words(sealed: "Sealed", current: bool | None, folder: Path) -> list[str]:
     listed = len(sealed.whole) + len(sealed.changed) + len(sealed.missing)
     lines = [f"{folder}: {len(sealed.whole)} of {listed} files are as they were written."]
     lines += [f"  changed since: {name}" for name in sealed.changed]
-    lines += [f"  missing: {name}" for name in sealed.missing]
+    lines += [f"  missing, or no plain file: {name}" for name in sealed.missing]
     if current is True:
         lines.append("They are what the room file gives now.")
     if current is False:

@@ -13,6 +13,7 @@ from planner.errors import PlannerError
 if TYPE_CHECKING:
     from planner.building import BuildingPlan
     from planner.documents import Document
+    from planner.limits import Limits
     from planner.planning import Plan
 
 ROOM = click.argument("room", type=click.Path(path_type=Path), shell_complete=completing.room_files)
@@ -40,8 +41,20 @@ def read(path: Path) -> "Document":
     """A room or building file as a document; PlannerError when it cannot be read."""
     from planner.documents import read_document
 
-    reach: Path | None = click.get_current_context().find_root().params.get("reach")
-    return read_document(path, reach or "")
+    return read_document(path, reach(), limits())
+
+
+def reach() -> Path | str:
+    """The folder in or below which files that a room file names may lie; its own when empty."""
+    found: Path | None = click.get_current_context().find_root().params.get("reach")
+    return found or ""
+
+
+def limits() -> "Limits":
+    """How large files and jobs may be."""
+    from planner.limits import read_limits
+
+    return read_limits(click.get_current_context().find_root().params.get("limits") or "")
 
 
 def planned(document: "Document") -> "Plan":
@@ -56,11 +69,12 @@ def planned(document: "Document") -> "Plan":
 
 def building(document: "Document") -> "BuildingPlan | None":
     """The plan of what the file lists, if it is a building file."""
-    from planner.room.building import building_from, is_building
+    from planner.room.reader import lists_rooms
 
-    if not is_building(document):
+    if not lists_rooms(document):
         return None
     from planner.building import plan_building  # starts processes, which a single room never needs
+    from planner.room.building import building_from
 
     brief = building_from(document)
     with working("Planning the rooms"):
@@ -105,7 +119,7 @@ def show_json(record: dict[str, Any]) -> None:
     """A record on the terminal, as the written files would hold it."""
     from planner.files import json_text
 
-    click.echo(json_text(record), nl=False)
+    click.echo(json_text(record).encode(), nl=False)  # JSON is UTF-8 (RFC 8259, section 8.1), whatever the terminal
 
 
 def show_plan(made: "Plan", as_json: bool, last_line: str) -> None:

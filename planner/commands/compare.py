@@ -31,8 +31,7 @@ def compare(old: Path, new: Path, as_json: bool) -> None:
     from planner.compare import record_in
     from planner.compare.telling import comparison_record, comparison_text
 
-    reach: Path | None = click.get_current_context().find_root().params.get("reach")
-    made = make_comparison(record_in(old, reach or ""), record_in(new, reach or ""))
+    made = make_comparison(*(record_in(each, common.reach(), common.limits()) for each in (old, new)))
     names = (str(old), str(new))
     if as_json:
         common.show_json(comparison_record(made, names))

@@ -51,7 +51,7 @@ def options(
         from planner.export import write_folder
         from planner.files import options_pdf
 
-        chosen = load_style(style or common.style_for(found[0].plan), Path.cwd())
+        chosen = load_style(style or common.style_for(found[0].plan), Path.cwd(), common.reach())
         drawn = options_pdf(found, chosen, SheetWish(paper, portrait, language=language, dual=dual))
         write_folder(sheet.parent, {sheet.name: drawn}, "--sheet")
     if as_json:

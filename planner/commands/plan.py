@@ -1,6 +1,7 @@
 """`planner plan`: everything about a room or a building, written into one folder."""
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -70,6 +71,7 @@ def plan(
     check_folder(folder)
     chosen_sheets = tuple(key.strip().lower() for key in sheets.split(",") if key.strip())
     wish = SheetWish(paper, portrait, scale, date, chosen_sheets, common.known_language(language), dual)
+    wish = replace(wish, most_pages=common.limits().pages)
     files = FileWish(dxf_version, all_templates, page)
     document = common.read(room)
     made = common.building(document)
@@ -90,7 +92,7 @@ def _write_room(
     if hold and common.stops(made):
         common.show_plan(made, as_json, "Nothing was written.")
         sys.exit(common.STOPS)
-    chosen = load_style(style or common.style_for(made), Path.cwd())
+    chosen = load_style(style or common.style_for(made), Path.cwd(), common.reach())
     with working("Drawing"):
         written = write_set(folder, files_of(made, draw(made, chosen, wish), chosen, files, wish))
     common.show_plan(made, as_json, f"{len(written)} files in {folder}{'' if str(folder).endswith('/') else '/'}")
@@ -113,6 +115,6 @@ def _write_building(
         common.show_building(made, as_json, "Nothing was written.")
         sys.exit(common.STOPS)
     with working("Drawing the rooms"):
-        written = write_set(folder, building_files(made, style, wish, files))
+        written = write_set(folder, building_files(made, style, wish, files, common.reach()))
     common.show_building(made, as_json, f"{len(written)} files in {folder}/")
     common.leave(*made.plans)

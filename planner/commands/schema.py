@@ -8,7 +8,8 @@ from planner.commands import common
 @click.command(short_help="Print the shape of the files, or explain every key.", epilog=common.SHOWN)
 @click.argument("what", type=click.Choice(["room", "building", "plan"]), default="room")
 @click.option("--guide", is_flag=True, help="Print every key of a room file, explained for people, as Markdown.")
-def schema(what: str, guide: bool) -> None:
+@click.option("--limits", is_flag=True, help="Print how large files and jobs may be, and how far that can be raised.")
+def schema(what: str, guide: bool, limits: bool) -> None:
     """Print the JSON Schema of a room or building file (so that editors complete and check it), or of plan.json.
 
     WHAT is room, building or plan; room if none. An editor that knows YAML takes the schema from a first line such as
@@ -20,6 +21,11 @@ def schema(what: str, guide: bool) -> None:
       planner schema building > building.schema.json
       planner schema --guide > room-file.md
     """
+    if limits:
+        from planner.limits import limits_table
+
+        click.echo(limits_table())
+        return
     if guide:
         _show_guide(what)
         return

@@ -43,7 +43,7 @@ def show(name: str, as_json: bool) -> None:
     """
     from planner.drawing.stylebook import load_style
 
-    style = load_style(name, Path.cwd())
+    style = load_style(name, Path.cwd(), common.reach())
     if as_json:
         common.show_json(_record(style))
         return

@@ -39,6 +39,6 @@ def takeoff(room: Path, as_json: bool, as_csv: bool, xlsx: Path | None) -> None:
     if as_json:
         common.show_json({"takeoff": takeoff_record(lines), "bill": bill_record(bill)})
     elif as_csv:
-        click.echo(order_csv(lines, bill), nl=False)
+        click.echo(order_csv(lines, bill).encode(), nl=False)
     else:
         click.echo(order_table(lines, bill))

@@ -77,9 +77,10 @@ def template(
     common.check_file(target, ".pdf", "--out")
     factors, name = _factors(bar_measured, printer)
     made = _one_room(room)
-    wish = SheetWish(paper, language=common.known_language(language))
+    most = common.limits().pages
+    wish = SheetWish(paper, language=common.known_language(language), most_pages=most)
     templates = TemplateWish(panels, everything, walls, poles, mirror, strip, factors, name)
-    chosen = load_style(style or common.style_for(made), Path.cwd())
+    chosen = load_style(style or common.style_for(made), Path.cwd(), common.reach())
     found = ordered(made, chosen, wish, templates)
     contents = {target.name: template_pdf(made, found, chosen)}
     if svg:

@@ -50,11 +50,11 @@ def watch(
     from planner.drawing.wish import SheetWish
     from planner.page.desk import Desk, Wanted
 
-    read_document(room)  # a name that means nothing is said here, not on the page
-    wish = SheetWish(paper, portrait, language=common.known_language(language), dual=dual)
-    reach: Path | None = click.get_current_context().find_root().params.get("reach")
+    limits = common.limits()
+    read_document(room, limits=limits)  # a name that means nothing is said here, not on the page
+    wish = SheetWish(paper, portrait, language=common.known_language(language), dual=dual, most_pages=limits.pages)
     also = tuple(name for name in (style, language) if name and name.endswith((".yaml", ".yml")))
-    wanted = Wanted(room, lambda document: _drawn(document, style, wish), os.fspath(reach or ""), also)
+    wanted = Wanted(room, lambda document: _drawn(document, style, wish), os.fspath(common.reach()), also, limits)
     _run(Desk(wanted), port, _opens_by_itself() if opens is None else opens, poll)
 
 
@@ -69,7 +69,7 @@ def _drawn(document: "Document", style: str | None, wish: "SheetWish") -> "tuple
     plans = (common.planned(document),) if building is None else building.plans
     rooms = []
     for made in plans:
-        chosen = load_style(style or common.style_for(made), Path.cwd())
+        chosen = load_style(style or common.style_for(made), Path.cwd(), common.reach())
         rooms.append(Room(made.room.name, Shown(made, draw(made, chosen, wish), chosen, wish)))
     return tuple(rooms)
 
@@ -111,7 +111,7 @@ class _Teller:
         self._desk = desk
 
     def __call__(self) -> None:
-        from planner.report import printable
+        from planner.errors import printable
 
         news = self._desk.news
         if news.state == "busy" or not sys.stdout.isatty():

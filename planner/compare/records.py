@@ -12,14 +12,17 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from planner.documents import read_document, refuse
 from planner.errors import Complaint, InputError
+from planner.limits import USUAL, Limits, raising
 from planner.planning import Plan, plan
 from planner.record import FORMAT, record_of
 from planner.room.reader import brief_from
 from planner.wording import worded
 
-LARGEST_BYTES = 100_000_000
+#: Numbers beyond this are no length, weight or count of any ceiling.
+FURTHEST = 1e12
 
-Number = Annotated[float, Field(allow_inf_nan=False)]
+Number = Annotated[float, Field(allow_inf_nan=False, ge=-FURTHEST, le=FURTHEST)]
+Whole = Annotated[int, Field(ge=-FURTHEST, le=FURTHEST)]
 Pair = tuple[Number, Number]
 
 
@@ -45,8 +48,8 @@ class LayoutPart(_Part):
     angle_deg: Number
     borders_mm: dict[str, BorderPart]
     smallest_cut_mm: Number | None
-    full_panels: int
-    cut_panels: int
+    full_panels: Whole
+    cut_panels: Whole
 
 
 class CutOutPart(_Part):
@@ -93,10 +96,10 @@ class ServicePart(_Part):
 class OrderPart(_Part):
     item: str
     unit: str = "piece"
-    net: int
-    spare: int
-    order: int
-    packs: int | None = None
+    net: Whole
+    spare: Whole
+    order: Whole
+    packs: Whole | None = None
     weight_kg: Number | None = None
     cost: Number | None = None
 
@@ -132,30 +135,30 @@ def record_from(made: Plan) -> PlanRecord:
     return PlanRecord.model_validate(record_of(made))
 
 
-def record_in(path: str | os.PathLike[str], reach: str | os.PathLike[str] = "") -> PlanRecord:
+def record_in(path: str | os.PathLike[str], reach: str | os.PathLike[str] = "", limits: Limits = USUAL) -> PlanRecord:
     """The record in a plan.json, or that of a room file once planned; InputError for anything else.
 
-    `reach` is as for `planner.documents.read_document`.
+    `reach` and `limits` are as for `planner.documents.read_document`.
     """
     file = os.fspath(path)
     if file.lower().endswith(".json"):
-        data = _json(file)
+        data = _json(file, limits)
         if isinstance(data, dict) and "format" in data:
             return _checked(file, data)
         if not (isinstance(data, dict) and ("room" in data or "rooms" in data)):
             raise _no_plan(file, f'it has no "format": "{FORMAT}"')
-    return record_from(plan(brief_from(read_document(path, reach))))
+    return record_from(plan(brief_from(read_document(path, reach, limits))))
 
 
-def _json(file: str) -> Any:
+def _json(file: str, limits: Limits) -> Any:
     try:
         with open(file, "rb") as stream:
-            content = stream.read(LARGEST_BYTES + 1)
+            content = stream.read(limits.record + 1)
     except (OSError, ValueError) as error:
         problem = f"the file cannot be read: {getattr(error, 'strerror', None) or error}."
         raise InputError((Complaint("", problem, "Name a room file or a plan.json.", file=file),)) from error
-    if len(content) > LARGEST_BYTES:
-        raise _no_plan(file, f"it is larger than {LARGEST_BYTES} bytes")
+    if len(content) > limits.record:
+        raise _no_plan(file, f"it is larger than {limits.record:,} bytes", raising("record", 2 * limits.record))
     try:
         return json.loads(content)
     except (ValueError, RecursionError) as error:

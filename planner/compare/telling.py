@@ -5,9 +5,9 @@ from itertools import groupby
 from typing import Any
 
 from planner.compare.changes import Change, Comparison, Value
+from planner.errors import printable
 from planner.explain.words import counted
 from planner.lengths import spoken_length
-from planner.report import printable
 from planner.room.outline import Units
 
 FORMAT = "ceiling-comparison/1"

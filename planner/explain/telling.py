@@ -5,10 +5,10 @@ from collections.abc import Iterable, Sequence
 from itertools import zip_longest
 from typing import Any
 
+from planner.errors import printable
 from planner.explain.asking import Topic
 from planner.explain.model import Explanation, Step
 from planner.explain.words import shortened
-from planner.report import printable
 
 FORMAT = "ceiling-explanation/1"
 

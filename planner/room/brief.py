@@ -6,6 +6,7 @@ from typing import Literal
 from planner.documents import Document
 from planner.findings import Finding
 from planner.geometry import Point
+from planner.limits import USUAL, Limits
 from planner.room.outline import Room
 from planner.room.survey import Survey
 
@@ -93,3 +94,4 @@ class Brief:
     document: Document | None = None  #: for messages that point into the file
     survey: Survey | None = None  #: of a taped room
     findings: tuple[Finding, ...] = ()  #: about what was measured
+    limits: Limits = USUAL

@@ -15,14 +15,14 @@ from pydantic import Field
 from planner.documents import Document, read_document, refuse, validate
 from planner.errors import Complaint, InputError
 from planner.fields import Keys, Words
+from planner.limits import too_many
 from planner.room.brief import Brief, StockWish
+from planner.room.naming import folder_of, title_of
 from planner.room.outline import Units
 from planner.room.reader import brief_from, lists_rooms
 from planner.room.schema import published
 from planner.room.stock_keys import StockKeys
 from planner.room.wishes import wish_stock
-
-MOST_ROOMS = 1000
 
 
 class BuildingFile(Keys):
@@ -30,7 +30,7 @@ class BuildingFile(Keys):
 
     job: Words | None = Field(default=None, description="Name; the file's name if none.", examples=["Mill"])
     units: Units = Field(default="mm", description="How bare numbers under stock are read.", examples=["ft-in"])
-    rooms: Annotated[list[Words], Field(min_length=1, max_length=MOST_ROOMS)] = Field(
+    rooms: Annotated[list[Words], Field(min_length=1)] = Field(
         description="Room files, named from this file's folder, each below it.", examples=[["a.yaml", "b.yaml"]]
     )
     stock: StockKeys | None = Field(
@@ -68,6 +68,8 @@ def building_from(document: Document) -> Building:
     """Read a parsed building file and its rooms; InputError with every complaint."""
     units = document.data.get("units", "mm")
     file = validate(document, BuildingFile, {"units": units if isinstance(units, str) else "mm"})
+    if wrong := too_many(f"the building has {len(file.rooms):,} rooms", len(file.rooms), "rooms", document.limits):
+        refuse([document.complaint(("rooms",), *wrong, at_key=True)])
     base = Path(document.file).parent
     refuse(_misnamed(document, file.rooms, base))
     briefs: list[Brief] = []
@@ -80,7 +82,7 @@ def building_from(document: Document) -> Building:
     if complaints:
         raise InputError(tuple(complaints))
     stock = wish_stock(file.stock) if file.stock else _agreed(document, briefs)
-    return Building(file.job or Path(document.file).stem, tuple(briefs), _folders(file.rooms), stock, document)
+    return Building(file.job or title_of(document.file), tuple(briefs), _folders(file.rooms), stock, document)
 
 
 def _misnamed(document: Document, names: list[str], base: Path) -> Iterator[Complaint]:
@@ -106,7 +108,7 @@ def _misnamed(document: Document, names: list[str], base: Path) -> Iterator[Comp
 
 
 def _room(document: Document, number: int, path: Path) -> Brief:
-    read = read_document(path, document.reach or Path(document.file).parent)
+    read = read_document(path, document.reach or Path(document.file).parent, document.limits)
     if is_building(read):
         problem = f"{path.name} is a building, not a room."
         raise InputError((document.complaint(("rooms", number), problem, "Name its rooms here."),))
@@ -128,10 +130,11 @@ def _agreed(document: Document, briefs: list[Brief]) -> StockWish:
 
 def _folders(names: list[str]) -> tuple[str, ...]:
     """The rooms' file names without ending; numbered where two would share a folder."""
-    taken = {"building.json", "building.pdf", "cutting.csv", "takeoff.csv"}  # lie beside the folders
+    beside = ("building.json", "building.pdf", "checksums.sha256", "cutting.csv", "takeoff.csv")
+    taken = set(beside)
     folders: list[str] = []
     for name in names:
-        stem, number = Path(name).stem, 1
+        stem, number = folder_of(name), 1
         folder = stem
         while folder.casefold() in taken:
             number += 1

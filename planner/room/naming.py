@@ -1,6 +1,8 @@
 """Names: corners and walls of a room, and names for columns and services that have none of their own."""
 
+import re
 from collections.abc import Iterator, Sequence
+from pathlib import PurePath
 from string import ascii_uppercase
 
 from planner.wording import Fault
@@ -26,6 +28,24 @@ def names_of(given: Sequence[str | None], prefix: str, paths: Sequence[Path]) ->
             taken.add(name)
     fresh = unused(prefix, taken)
     return [next(fresh) if name is None else name for name in given], faults
+
+
+def title_of(file: str) -> str:
+    """A job's name from that of its file, if it has no other: without ending, and nothing in it but letters to read."""
+    stem = PurePath(file).stem.encode("utf-8", "replace").decode("utf-8")
+    return " ".join("".join(c if c.isprintable() else " " for c in stem).split()) or "Room"
+
+
+#: Signs that some file system keeps for itself (Windows' naming rules, from memory).
+_RESERVED = re.compile(r'[<>:"/\\|?*]')
+
+
+def folder_of(file: str) -> str:
+    """A folder's name from that of a room file: without ending, and such that it is a folder of its own everywhere.
+
+    It never begins with a dot, so it is neither the folder itself, nor the one above, nor out of sight.
+    """
+    return _RESERVED.sub("-", title_of(file)).strip(". ") or "room"
 
 
 def unused(prefix: str, taken: set[str]) -> Iterator[str]:

@@ -13,14 +13,13 @@ from pathlib import PurePath
 from planner.errors import InputError, PlannerError
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, Frame, Point, Ring, distance
-from planner.room.drawn.floor import Floor
+from planner.limits import USUAL, Limits
 from planner.room.drawn.loops import Loop
 from planner.room.naming import corner_names
 from planner.room.outline import Units
 from planner.room.rings import ring_faults
 from planner.room.schema import DrawingKeys, OutlineKeys
 from planner.room.survey import Clipboard, Reading, Survey
-from planner.room.tape import close_survey
 from planner.wording import Fault
 from planner.yaml_text import Path
 
@@ -41,7 +40,9 @@ class Given:
     findings: tuple[Finding, ...] = ()  #: places in the coordinates of the corners
 
 
-def given_outline(keys: OutlineKeys, units: Units, file: str) -> tuple[Given | None, list[Fault]]:
+def given_outline(
+    keys: OutlineKeys, units: Units, file: str, limits: Limits = USUAL
+) -> tuple[Given | None, list[Fault]]:
     """Read the outline of a room; nothing when there are faults. `file` is the room file, `units` its units."""
     if keys.rectangle is not None:
         length, width = keys.rectangle
@@ -50,7 +51,7 @@ def given_outline(keys: OutlineKeys, units: Units, file: str) -> tuple[Given | N
     if keys.points is not None:
         return _pointed(keys.points)
     try:
-        return (_taped(keys, units) if keys.corners is not None else _drawn(keys.dxf, file)), []
+        return (_taped(keys, units) if keys.corners is not None else _drawn(keys.dxf, file, limits)), []
     except InputError as error:
         return None, list(_faults_of_drawing(error))
     except PlannerError as error:
@@ -69,6 +70,8 @@ def _pointed(points: list[Point]) -> tuple[Given | None, list[Fault]]:
 
 def _taped(keys: OutlineKeys, units: Units) -> Given:
     """Close the survey of a taped room; PlannerError when it cannot be closed."""
+    from planner.room.tape import close_survey  # most rooms are not taped
+
     survey = close_survey(
         Clipboard(
             corners=tuple(keys.corners or ()),
@@ -90,12 +93,13 @@ def _readings(keys: OutlineKeys) -> Iterator[Reading]:
         yield from (Reading((start, end), length) for length in lengths)
 
 
-def _drawn(keys: DrawingKeys | None, file: str) -> Given:
+def _drawn(keys: DrawingKeys | None, file: str, limits: Limits) -> Given:
     """Trace the outline in somebody else's drawing; InputError when that cannot be done."""
     from planner.room.drawn.dxf import read_floor  # heavy, and most rooms do not come from a drawing
 
     assert keys is not None  # the schema wants one of the four ways
-    floor: Floor = read_floor(FilePath(PurePath(file).parent / keys.file), keys.layer, keys.units)
+    path = FilePath(PurePath(file).parent / keys.file)
+    floor = read_floor(path, keys.layer, keys.units, limits=limits)
     return Given(
         corners=floor.outer.vertices,
         names=corner_names(len(floor.outer.vertices)),

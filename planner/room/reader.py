@@ -6,19 +6,20 @@ once, each with its place and its mend.
 
 import os
 from collections.abc import Iterator
-from pathlib import PurePath
 from typing import get_args
 
 from planner.documents import Document, Path, read_document, refuse
 from planner.errors import Complaint
 from planner.lengths import format_length
+from planner.limits import USUAL, Limits, too_many
 from planner.room.brief import Brief
 from planner.room.columns import stand_columns
+from planner.room.naming import title_of
 from planner.room.outline import Joists, Revision, Room, Units
 from planner.room.salvage import Salvaged, read_keys
 from planner.room.schema import RoomFile, StructureKeys
 from planner.room.site import WIRE_ALLOWANCE_MM, Site
-from planner.room.walk import walk
+from planner.room.walk import Walk, walk
 from planner.room.wishes import wish_grid, wish_services, wish_stock
 from planner.wording import Fault
 
@@ -29,9 +30,9 @@ CLOSEST_JOISTS_MM = 50.0
 _NAMED = 12
 
 
-def read_room(path: str | os.PathLike[str]) -> Brief:
+def read_room(path: str | os.PathLike[str], limits: Limits = USUAL) -> Brief:
     """Read a room file; InputError with every complaint about it."""
-    return brief_from(read_document(path))
+    return brief_from(read_document(path, limits=limits))
 
 
 def brief_from(document: Document) -> Brief:
@@ -43,8 +44,8 @@ def brief_from(document: Document) -> Brief:
     kept, faults = read_keys(document, units)
     brief = None
     if kept is not None:
-        strays = list(_out_of_reach(kept.file, document))
-        brief, more = (None, strays) if strays else _brief(kept, document)
+        unread = [*_out_of_reach(kept.file, document), *_too_much(kept.file, document.limits)]
+        brief, more = (None, unread) if unread else _brief(kept, document)
         faults += more
     refuse(document.complaints(faults))
     assert brief is not None  # without faults there is a room
@@ -78,16 +79,45 @@ def _out_of_reach(file: RoomFile, document: Document) -> Iterator[Fault]:
             yield Fault(path, problem, "Put it there, or say with --reach FOLDER below which folder files may lie.")
 
 
+def _too_much(file: RoomFile, limits: Limits) -> Iterator[Fault]:
+    """Complain of a room larger than anybody's, before it is measured."""
+    room = file.room
+    readings = sum(map(len, room.tape.values()))
+    spread = sum(each.array.columns * each.array.rows if each.array else 1 for each in file.services)
+    counts: tuple[tuple[Path, str, str, int], ...] = (
+        (("room", "points"), "corners", "the room has {} corners", len(room.points or ())),
+        (("room", "corners"), "corners", "the room has {} corners", len(room.corners or ())),
+        (("room", "tape"), "readings", "the tape has {} readings", readings),
+        (("room", "columns"), "columns", "the room has {} columns", len(room.columns)),
+        (("room", "columns"), "corners", "the columns have {} points", sum(len(c.points or ()) for c in room.columns)),
+        (("services",), "services", "the room has {} services", spread),
+    )
+    for path, name, what, count in counts:
+        if wrong := too_many(what.format(f"{count:,}"), count, name, limits):
+            yield Fault(path, *wrong, at_key=True)
+
+
+def _too_curved(outline: Walk, limits: Limits) -> list[Fault]:
+    """Complain of a drawing or of bowed walls that make more corners than there may be."""
+    count = len(outline.outline) + sum(len(loop.vertices) for loop in outline.columns)
+    for number, name in ((count, "corners"), (len(outline.columns), "columns")):
+        if wrong := too_many(f"the outline has {number:,} {name}, bows written out", number, name, limits):
+            return [Fault(("room",), *wrong, at_key=True)]
+    return []
+
+
 def _brief(kept: Salvaged, document: Document) -> tuple[Brief | None, list[Fault]]:
     """Survey the room and read the wishes; no brief when the outline is at fault."""
     file = kept.file
-    outline, faults = walk(file.room, file.units, document.file)
+    outline, faults = walk(file.room, file.units, document.file, document.limits)
     faults += _overhead_faults(file)
     if outline is None:
         return None, faults
+    if curved := _too_curved(outline, document.limits):
+        return None, faults + curved
     columns, wrong_columns = stand_columns(file.room.columns, kept.columns, outline)
     room = Room(
-        name=file.job or PurePath(document.file).stem,
+        name=file.job or title_of(document.file),
         units=file.units,
         outline=outline.outline,
         corner_names=outline.names,
@@ -108,7 +138,8 @@ def _brief(kept: Salvaged, document: Document) -> tuple[Brief | None, list[Fault
     services, wrong_services = wish_services(file.services, kept.services, room, outline.frame)
     faults += wrong_columns + wrong_grid + wrong_services
     stock = wish_stock(file.stock)
-    return Brief(room, grid, services, stock, document, outline.survey, outline.findings), faults
+    made = Brief(room, grid, services, stock, document, outline.survey, outline.findings, document.limits)
+    return made, faults
 
 
 def _joists(file: RoomFile) -> Joists | None:

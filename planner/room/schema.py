@@ -24,8 +24,6 @@ from planner.room.values import (
 )
 from planner.wording import wrong
 
-MOST_IN_ARRAY = 10_000
-
 
 class RevisionKeys(Keys):
     """One issue of the drawings."""
@@ -147,7 +145,8 @@ class OutlineKeys(Keys):
     )
     columns: list[ColumnKeys] = Field(
         default=[],
-        description="Columns, pipes and chases, in the coordinates of the points or along the base wall.",
+        description="Columns, pipes and chases, each with one of size, diameter and points; in the coordinates of the"
+        " points or along the base wall.",
         examples=[[{"name": "C1", "at": ["8'", "5' 2\""], "size": ['12"', '12"']}]],
     )
     corners: Annotated[list[Words], Field(min_length=3)] | None = Field(
@@ -265,12 +264,6 @@ class ArrayKeys(Keys):
     columns: Several = Field(description="How many along the base wall.", examples=[3])
     rows: Several = Field(description="How many away from it.", examples=[2])
 
-    @model_validator(mode="after")
-    def _not_endless(self) -> Self:
-        if self.columns * self.rows > MOST_IN_ARRAY:
-            raise wrong(f"an array of {self.columns} x {self.rows} is too large.", f"Stay under {MOST_IN_ARRAY}.")
-        return self
-
 
 class ServiceKeys(Keys):
     """A light, vent or the like: `at`, `near` or `array` says where."""
@@ -323,7 +316,8 @@ class RoomFile(Keys):
         default=None, description="More for the title block.", examples=[{"revision": "B"}]
     )
     room: OutlineKeys = Field(
-        description="The outline and what stands in it.", examples=[{"rectangle": ["18' 7\"", "11' 4\""]}]
+        description="The outline, by one of rectangle, points, corners with tape, and dxf; and what stands in it.",
+        examples=[{"rectangle": ["18' 7\"", "11' 4\""]}],
     )
     structure: StructureKeys | None = Field(
         default=None, description="What is overhead.", examples=[{"underside": "8' 6\""}]
@@ -334,7 +328,9 @@ class RoomFile(Keys):
     )
     grid: GridKeys = Field(default=GridKeys(), description="The grid wanted.", examples=[{"system": "lay-in-imperial"}])
     services: list[ServiceKeys] = Field(
-        default=[], description="Lights, vents and the like.", examples=[[{"kind": "troffer"}]]
+        default=[],
+        description="Lights, vents and the like, each with one of at, near and array.",
+        examples=[[{"kind": "troffer", "size": ['24"', '48"'], "near": ["6'", "4'"]}]],
     )
     stock: StockKeys = Field(default=StockKeys(), description="How material is bought.", examples=[{"spare": "5%"}])
     rooms: NotYet = Field(default=None, description="Of a building file, not of a room.", examples=[["a.yaml"]])

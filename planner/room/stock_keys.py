@@ -48,10 +48,14 @@ class StockKeys(Keys):
         json_schema_extra={"default": '1/8"'},  # a bare 3.175 would be read in the file's units
     )
     prices: dict[Words, Price] = Field(
-        default={}, description="For each item.", examples=[{"panel": 6.4, "main tee": 9.85}]
+        default={},
+        description="Of one, for each item, named as in the take-off.",
+        examples=[{"panel": 6.4, "main tee": 9.85}],
     )
     packs: dict[Words, Several] = Field(default={}, description="How many make a pack.", examples=[{"main tee": 20}])
-    on_hand: dict[Words, Count] = Field(default={}, description="Taken off the order.", examples=[{"main tee": 4}])
+    on_hand: dict[Words, Count] = Field(
+        default={}, description="Pieces there already, taken off the order.", examples=[{"main tee": 4}]
+    )
     currency: Words = Field(default="", description="Shown with the costs.", examples=["USD"])
     spare_pieces: dict[Words, Count] = Field(
         default={},

@@ -3,7 +3,6 @@
 In: plain data. Out: pydantic field types, checked, in kilograms and millimetres.
 """
 
-import math
 import re
 from typing import Annotated, Any, Literal
 
@@ -85,7 +84,7 @@ def _border(value: Any, info: ValidationInfo) -> Any:
 
 
 def _alignment(value: Any) -> str | float:
-    angle = isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
+    angle = isinstance(value, int | float) and not isinstance(value, bool) and value == value  # nan is no angle
     if not angle and not isinstance(value, str):
         raise wrong(f"{shown(value)} is neither a wall nor an angle.", "Write a wall as A-B, or degrees as 30.")
     if angle and abs(value) > 180:
@@ -158,6 +157,7 @@ Border = Annotated[
     BeforeValidator(_border),
     WithJsonSchema({"type": ["string", "number"], "$comment": "length above 0, or the word full"}),
 ]  #: millimetres from a wall to the first grid line, or a full module
-Price = Annotated[float, Field(ge=0)]
-Count = Annotated[int, Field(ge=0)]
-Several = Annotated[int, Field(ge=1)]
+MOST_COUNTED = 10**9  #: pieces in a pack, say, or money for one: more is a slip of the keys
+Price = Annotated[float, Field(ge=0, le=MOST_COUNTED)]
+Count = Annotated[int, Field(ge=0, le=MOST_COUNTED)]
+Several = Annotated[int, Field(ge=1, le=MOST_COUNTED)]

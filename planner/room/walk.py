@@ -14,6 +14,7 @@ from planner.arcs import arc_points, bulge_from_rise
 from planner.findings import Finding
 from planner.geometry import Frame, Point, Ring, box_of, distance, signed_area
 from planner.lengths import format_length
+from planner.limits import USUAL, Limits
 from planner.room.drawn.loops import Loop
 from planner.room.naming import wall_names
 from planner.room.outline import Placement, Units
@@ -81,9 +82,9 @@ class Walk:
         return f"The walls are {first}." if len(self.walls) <= 12 else f"The walls are {first} and so on."
 
 
-def walk(keys: OutlineKeys, units: Units, file: str) -> tuple[Walk | None, list[Fault]]:
+def walk(keys: OutlineKeys, units: Units, file: str, limits: Limits = USUAL) -> tuple[Walk | None, list[Fault]]:
     """Walk the outline of a room; no walk when there are faults. `units` is how bare numbers were read."""
-    given, faults = given_outline(keys, units, file)
+    given, faults = given_outline(keys, units, file, limits)
     if given is None:
         return None, faults
     if faults := _size_faults(given, units):

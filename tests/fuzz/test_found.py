@@ -17,6 +17,11 @@ from fuzz.outcome import outcome
             "control character",
             id="a control character of the second set (C1) came through to the terminal",
         ),
+        pytest.param(
+            '"\\x1F": null\nunits: mm\nroom: {rectangle: [4000, 3000]}\n',
+            "this key holds a control character",
+            id="a control character in a key came through to the terminal",
+        ),
     ],
 )
 def test_it_is_refused_in_words(text: str, words: str) -> None:

@@ -42,7 +42,8 @@ def test_help_imports_nothing_heavy() -> None:
 
 
 def test_check_imports_no_writer() -> None:
-    heavy = ["ezdxf", "reportlab", "svgwrite", "fontTools"]
+    heavy = ["ezdxf", "reportlab", "svgwrite", "fontTools", "openpyxl", "starlette"]
+    heavy += ["planner.drawing", "planner.render", "planner.options", "planner.building", "planner.room.tape"]
     code = (
         "import sys, click.testing, planner.cli as c;"
         f"r = click.testing.CliRunner().invoke(c.main, ['check', {str(ROOM)!r}]);"

@@ -17,8 +17,8 @@ from planner.errors import OutputError
 from planner.export import inspect_set, write_set
 from planner.sets import LIST, list_of, read_list
 
-OLD = {"one.txt": b"old one", "two.txt": b"old two", "room/three.txt": b"old three"}
-NEW = {"one.txt": b"new one", "two.txt": b"new two", "room/three.txt": b"new three"}
+OLD = {"one.txt": b"old one", "two.txt": b"old two", "room/three.svg": b"old three"}
+NEW = {"one.txt": b"new one", "two.txt": b"new two", "room/three.svg": b"new three"}
 FIXTURES = Path(__file__).parents[2] / "fixtures"
 
 
@@ -53,7 +53,7 @@ def test_a_changed_and_a_missing_file_are_named(tmp_path: Path) -> None:
     (tmp_path / "one.txt").write_bytes(b"mine")
     (tmp_path / "two.txt").unlink()
     sealed = inspect_set(tmp_path)
-    assert (sealed.whole, sealed.changed, sealed.missing) == (("room/three.txt",), ("one.txt",), ("two.txt",))
+    assert (sealed.whole, sealed.changed, sealed.missing) == (("room/three.svg",), ("one.txt",), ("two.txt",))
 
 
 # --- the files --------------------------------------------------------------------------------------------------------

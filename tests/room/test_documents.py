@@ -106,7 +106,7 @@ def test_words_stay_words() -> None:
         ("a: " + "[" * 2000, ["nested more than 40 deep"]),
         ("- " * 2000, ["nested more than 40 deep"]),
         ("a: \x07\n", ["line 1 holds a control character"]),
-        ("a: [" + "1," * 60_000 + "1]", ["unfolds to more than 50000 values"]),
+        ("a: [" + "1," * 60_000 + "1]", ["unfolds to more than 50,000 values"]),
     ],
 )
 def test_texts_that_are_refused(text: str, fragments: list[str]) -> None:
@@ -126,7 +126,7 @@ def bomb(levels: int) -> str:
 
 def test_an_alias_bomb_is_defused_before_it_unfolds() -> None:
     """9 + 81 + 729 + 6561 values and their lists are under 50,000; with the next level they are over it."""
-    assert "unfolds to more than 50000 values" in refusal(bomb(9))
+    assert "unfolds to more than 50,000 values" in refusal(bomb(9))
     assert set(parse_document(bomb(4), "f").data) == set("abcd")
 
 
@@ -168,7 +168,7 @@ def test_files_that_are_no_text(tmp_path: Path) -> None:
     file = tmp_path / "room.yaml"
     for content, fragment in (
         (b"job: \xff\xfe", "byte 6 is not UTF-8"),
-        (b"#" * 1_000_001, "larger than 1000000 bytes"),
+        (b"#" * 1_000_001, "larger than 1,000,000 bytes"),
     ):
         file.write_bytes(content)
         with pytest.raises(InputError, match=fragment):

@@ -16,8 +16,7 @@ from hypothesis import strategies as st
 from planner.arcs import arc_of
 from planner.errors import InputError
 from planner.geometry import Frame, edges
-from planner.room.drawn import dxf as floor_dxf
-from planner.room.drawn import entities as floor_entities
+from planner.limits import USUAL, Limits
 from planner.room.drawn.dxf import HEADER_UNITS, read_floor
 from planner.room.drawn.floor import Floor
 
@@ -44,9 +43,15 @@ def walled(doc: Drawing) -> Drawing:
 def reads(tmp_path: Path):
     """Save a drawing and read its floor."""
 
-    def read(doc: Drawing, layer: str | None = "A-WALL", units: str | None = None, fmt: str = "asc") -> Floor:
+    def read(
+        doc: Drawing,
+        layer: str | None = "A-WALL",
+        units: str | None = None,
+        fmt: str = "asc",
+        limits: Limits = USUAL,
+    ) -> Floor:
         doc.saveas(tmp_path / "floor.dxf", fmt=fmt)
-        return read_floor(tmp_path / "floor.dxf", layer, units)
+        return read_floor(tmp_path / "floor.dxf", layer, units, limits=limits)
 
     return read
 
@@ -352,11 +357,10 @@ def test_nor_can_rows_and_columns(walled, reads) -> None:
         reads(walled)
 
 
-def test_lines_on_other_layers_do_not_count(walled, reads, monkeypatch) -> None:
-    monkeypatch.setattr(floor_entities, "MOST_STROKES", 10)
+def test_lines_on_other_layers_do_not_count(walled, reads) -> None:
     for k in range(20):
         walled.modelspace().add_line((0, k), (9, k), dxfattribs={"layer": "A-FURN"})
-    assert reads(walled).outer.vertices == tuple(ROOM)
+    assert reads(walled, limits=Limits(strokes=10)).outer.vertices == tuple(ROOM)
 
 
 # ---------------------------------------------------------------- paper, layers
@@ -541,10 +545,13 @@ def test_what_is_no_dxf(tmp_path, content, says) -> None:
     assert says in refusal(path)
 
 
-def test_a_file_too_large_to_be_a_room(walled, tmp_path, monkeypatch) -> None:
+def test_a_file_too_large_to_be_a_room(walled, tmp_path) -> None:
     walled.saveas(tmp_path / "floor.dxf")
-    monkeypatch.setattr(floor_dxf, "LARGEST_FILE", 1000)
-    assert "the most that is read" in refusal(tmp_path / "floor.dxf")
+    size = (tmp_path / "floor.dxf").stat().st_size
+    with pytest.raises(InputError, match="the most that is read") as caught:
+        read_floor(tmp_path / "floor.dxf", "A-WALL", None, limits=Limits(drawing=size - 1))
+    assert f"--limits drawing={size} " in str(caught.value)
+    assert read_floor(tmp_path / "floor.dxf", "A-WALL", None, limits=Limits(drawing=size)).outer.vertices
 
 
 def test_a_file_broken_off_in_the_middle_is_repaired_with_a_warning_or_refused(walled, tmp_path) -> None:
@@ -598,13 +605,12 @@ def test_the_library_says_nothing_on_the_screen(walled, tmp_path) -> None:
     assert (done.stdout.strip(), done.stderr) == ("damaged drawing", "")
 
 
-def test_a_misspelt_layer_in_a_drawing_too_large_to_search(walled, reads, monkeypatch) -> None:
-    monkeypatch.setattr(floor_entities, "MOST_STROKES", 10)
+def test_a_misspelt_layer_in_a_drawing_too_large_to_search(walled, reads) -> None:
     for k in range(20):
         walled.modelspace().add_line((0, k), (9, k), dxfattribs={"layer": "A-FURN"})
     walled.layers.add("A-FURN")
     with pytest.raises(InputError, match="The drawing's layers are: 0, A-FURN, Defpoints"):
-        reads(walled, layer="A-WAL")
+        reads(walled, layer="A-WAL", limits=Limits(strokes=10))
 
 
 def test_an_extrusion_that_is_none(walled, reads) -> None:

@@ -1,5 +1,6 @@
 """Lengths as the trade writes them. 1 in = 25.4 mm exactly; the expected millimetres are worked out from that."""
 
+import math
 from fractions import Fraction
 
 import pytest
@@ -8,7 +9,7 @@ from hypothesis import strategies as st
 
 from planner import lengths
 from planner.errors import LengthError
-from planner.lengths import Rounding, format_feet_inches, format_inches, format_length, format_mm, parse_length
+from planner.lengths import Rounding, _ticks, format_feet_inches, format_inches, format_length, format_mm, parse_length
 
 #: 18 ft 7-1/2 in = 223.5 in = 5676.9 mm
 EIGHTEEN_SEVEN_AND_A_HALF = 5676.9
@@ -209,3 +210,20 @@ def test_a_hopeless_text_is_not_repaired_again_and_again(monkeypatch: pytest.Mon
     with pytest.raises(LengthError, match="is not a length"):
         parse_length("\x00", "mm")
     assert len(tried) <= 1 + 6
+
+
+@given(
+    st.floats(-1e6, 1e6),
+    st.sampled_from([Fraction(1), Fraction(1, 2), Fraction(254, 160), Fraction(254, 640)]),
+    st.sampled_from(list(Rounding)),
+)
+def test_rounding_in_whole_numbers_is_rounding_of_fractions(mm: float, step: Fraction, rounding: Rounding) -> None:
+    """A half is rounded away from nought; a millionth of a millimetre does not tip a length over."""
+    exact, noise = Fraction(mm) / step, Fraction(1e-6) / step
+    away = math.floor(abs(exact) + Fraction(1, 2) + noise)
+    expected = {
+        Rounding.DOWN: math.floor(exact + noise),
+        Rounding.UP: math.ceil(exact - noise),
+        Rounding.NEAREST: away if exact >= 0 else -away,
+    }
+    assert _ticks(mm, step, rounding) == expected[rounding]

@@ -19,6 +19,7 @@ from ezdxf.filemanagement import readfile
 from planner.errors import Complaint, InputError
 from planner.findings import Finding
 from planner.geometry import box_of
+from planner.limits import USUAL, Limits, raising
 from planner.room.drawn.entities import Layer, clean, layer_key, unfold
 from planner.room.drawn.faults import UNITS, Original
 from planner.room.drawn.floor import Floor, floor_of
@@ -29,8 +30,6 @@ from planner.sayings import said
 # The library tells a log what it repairs; without a listener that would land on the screen. Findings tell it better.
 logging.getLogger("ezdxf").addHandler(logging.NullHandler())
 
-#: A drawing larger than this (bytes) is a whole building and more; the outline of one room takes kilobytes.
-LARGEST_FILE = 64 * 2**20
 #: Layers are listed by name up to here, then only counted.
 MOST_LISTED = 20
 #: $INSUNITS as the DXF reference numbers them: name and millimetres. Others are no units of rooms.
@@ -46,16 +45,18 @@ HEADER_UNITS = {
 }
 
 
-def read_floor(path: Path, layer: str | None, units: str | None, *, at_most_gap_mm: float = 1.0) -> Floor:
+def read_floor(
+    path: Path, layer: str | None, units: str | None, *, at_most_gap_mm: float = 1.0, limits: Limits = USUAL
+) -> Floor:
     """Read a room's outline and columns from a layer of a DXF; `None` takes the only layer with closed outlines.
 
     `units` (mm, cm, m, in, ft) overrules what the drawing says of itself. Loose ends up to `at_most_gap_mm` apart are
     joined. Raises InputError for a file that cannot be read, a unit or layer that is missing, an outline that is not
     closed or cannot be a room.
     """
-    doc, flaws = _opened(path)
+    doc, flaws = _opened(path, limits)
     try:
-        floor = _floor(doc, str(path), layer, units, at_most_gap_mm)
+        floor = _floor(doc, replace(_unit(doc, units, str(path)), limits=limits), layer, at_most_gap_mm)
     except InputError as error:
         if not flaws:
             raise
@@ -67,9 +68,8 @@ def read_floor(path: Path, layer: str | None, units: str | None, *, at_most_gap_
     return replace(floor, findings=(warning, *floor.findings))
 
 
-def _floor(doc: Drawing, file: str, layer: str | None, units: str | None, gap_mm: float) -> Floor:
+def _floor(doc: Drawing, unit: Original, layer: str | None, gap_mm: float) -> Floor:
     """The floor on a layer of an opened drawing."""
-    unit = _unit(doc, units, file)
     wanted = layer_key(layer) if layer is not None else None
     layers = unfold(doc, unit, wanted)
     if wanted is None:
@@ -97,14 +97,14 @@ def _refusal(file: str, problem: str, mend: str, place: str = "") -> InputError:
 _SAVE_AGAIN = said("Open it in the program it comes from and save it again as DXF (2010 or newer, text form).")
 
 
-def _opened(path: Path) -> tuple[Drawing, int]:
+def _opened(path: Path, limits: Limits) -> tuple[Drawing, int]:
     """The drawing and the number of flaws that were repaired in reading it.
 
     On damaged files the library raises nearly anything, not only its own errors (tried with thousands of them:
     ValueError, StopIteration, KeyError, AssertionError ...), so whatever comes from within it is a damaged file.
     """
     try:
-        _look_at(path)
+        _look_at(path, limits)
     except OSError as error:
         raise _refusal(str(path), f"cannot be read: {clean(error.strerror or str(error))}", "") from error
     try:
@@ -115,7 +115,7 @@ def _opened(path: Path) -> tuple[Drawing, int]:
         return _recovered(path)
 
 
-def _look_at(path: Path) -> None:
+def _look_at(path: Path, limits: Limits) -> None:
     """Refuse what is plainly no DXF, before a library tries to read it."""
     file = str(path)
     if path.is_dir():
@@ -125,9 +125,9 @@ def _look_at(path: Path) -> None:
     size = path.stat().st_size
     if size == 0:
         raise _refusal(file, "is empty", _SAVE_AGAIN)
-    if size > LARGEST_FILE:
-        mend = "Save only the layer with the outline to a DXF of its own."
-        raise _refusal(file, f"has {size / 2**20:.0f} MB, and {LARGEST_FILE >> 20} MB are the most that is read", mend)
+    if size > limits.drawing:
+        mend = f"Save only the layer with the outline to a DXF of its own. {raising('drawing', size)}"
+        raise _refusal(file, f"has {size:,} bytes, and {limits.drawing:,} are the most that is read", mend)
     with path.open("rb") as stream:
         start = stream.read(6)
     if start.startswith(b"AC1"):

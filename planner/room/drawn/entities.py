@@ -16,11 +16,10 @@ from typing import Any
 from planner.arcs import bulge_from_sweep
 from planner.errors import Complaint, InputError
 from planner.geometry import Point
+from planner.limits import raising
 from planner.room.drawn.faults import Original
 from planner.room.drawn.loops import Loop, Stroke, circle_loop
 
-#: Lines and arcs on the layers asked for, blocks unfolded; a room has hundreds.
-MOST_STROKES = 200_000
 DEEPEST_BLOCKS = 32
 #: Numbers beyond this are no place on earth, in whatever unit.
 FURTHEST = 1e12
@@ -93,7 +92,7 @@ def clean(text: str) -> str:
 def unfold(doc: Any, original: Original, wanted: str | None) -> dict[str, Layer]:
     """The layers of the model that hold lines or things that might be walls; only the one `wanted`, by its key.
 
-    InputError when blocks hold themselves or there are more than `MOST_STROKES`.
+    InputError when blocks hold themselves or there are more lines than the limit `strokes`.
     """
     unit = original.unit_mm
     drawn = _Unfolding(doc, original, wanted).content(doc.modelspace(), depth=0)
@@ -135,7 +134,7 @@ class _Unfolding:
 
     def _insert(self, insert: Any, name: str, depth: int, layers: dict[str, Layer]) -> None:
         """Put a block's content where each of its rows and columns comes to lie."""
-        content = self._block(insert.dxf.name, depth + 1)
+        content = self._block(_said(insert, "name", ""), depth + 1)  # one without a name draws nothing
         size = sum(layer.size for layer in content)
         if not size:
             return
@@ -151,7 +150,7 @@ class _Unfolding:
         """The content of a block in its own plane."""
         key = name.lower()
         if depth > DEEPEST_BLOCKS:
-            raise self._refusal(f"block {clean(name)} holds itself, or blocks are nested too deeply")
+            raise self._refusal(f"block {clean(name)} holds itself, or blocks are nested too deeply", "")
         if key not in self.blocks:
             block = self.doc.blocks.get(name)
             self.blocks[key] = list(self.content(block or (), depth).values())
@@ -159,12 +158,14 @@ class _Unfolding:
 
     def _counted(self, more: int) -> None:
         self.count += more
-        if self.count > MOST_STROKES:
-            raise self._refusal(f"more than {MOST_STROKES:,} lines are drawn on the layers read, blocks unfolded")
+        most = self.original.limits.strokes
+        if self.count > most:
+            problem = f"more than {most:,} lines are drawn on the layers read, blocks unfolded"
+            raise self._refusal(problem, f" {raising('strokes', max(2 * most, self.count))}")
 
-    def _refusal(self, problem: str) -> InputError:
+    def _refusal(self, problem: str, more: str) -> InputError:
         mend = "Save only the room's outline and columns, on a layer of their own, and name that layer."
-        return InputError((Complaint("", problem, mend, file=self.original.file),))
+        return InputError((Complaint("", problem, mend + more, file=self.original.file),))
 
 
 @dataclass(frozen=True, slots=True)

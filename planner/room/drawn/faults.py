@@ -14,6 +14,7 @@ from shapely import LineString, MultiPoint, Polygon
 
 from planner.errors import Complaint, InputError
 from planner.geometry import Point, box_of, distance
+from planner.limits import USUAL, Limits
 from planner.room.drawn.loops import Loop, Stroke
 from planner.room.drawn.tracing import Traced
 
@@ -43,6 +44,7 @@ class Original:
     header_unit: str = ""  #: what the drawing itself says; "" when it says nothing
     told: bool = False  #: the unit was given beside the drawing, whatever the drawing says
     unread: str = ""  #: things on the layer that are neither lines nor arcs, e.g. "2 SPLINE, 1 ELLIPSE"
+    limits: Limits = USUAL
 
     def at(self, point: Point) -> str:
         """A place as the drawing's author would look it up, and in millimetres."""
