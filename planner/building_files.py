@@ -17,26 +17,26 @@ from planner.planning import Plan
 
 
 def building_files(
-    made: BuildingPlan, style: str | None, wish: SheetWish, file_wish: FileWish = USUAL
+    made: BuildingPlan, style: str | None, wish: SheetWish, file_wish: FileWish = USUAL, reach: str | Path = ""
 ) -> dict[str, bytes]:
     """All files of a building; where no style is named each room is drawn as an office in its units would."""
     contents: dict[str, bytes] = {}
     for folder, plan in zip(made.folders, made.plans, strict=True):
-        chosen = load_style(style or _usual_style(plan), Path.cwd())
+        chosen = load_style(style or _usual_style(plan), Path.cwd(), reach)
         room = files_of(plan, draw(plan, chosen, wish), chosen, file_wish, wish)
         contents |= {f"{folder}/{name}": content for name, content in room.items()}
-    contents |= _drawn(made, style, wish)
+    contents |= _drawn(made, style, wish, reach)
     contents["cutting.csv"] = bars_csv(made.pool.cutting).encode()
     contents["takeoff.csv"] = order_csv(made.pool.takeoff, made.pool.bill).encode()
     contents["building.json"] = json_text(building_record(made)).encode()
     return contents
 
 
-def _drawn(made: BuildingPlan, style: str | None, wish: SheetWish) -> dict[str, bytes]:
+def _drawn(made: BuildingPlan, style: str | None, wish: SheetWish, reach: str | Path) -> dict[str, bytes]:
     """The sheets of all rooms together, in one PDF file; none where only other sheets are wanted."""
     from planner.render.pdf import write_pdf
 
-    chosen = load_style(style or _usual_style(made.plans[0]), Path.cwd())
+    chosen = load_style(style or _usual_style(made.plans[0]), Path.cwd(), reach)
     sheets = building_sheets(Rooms(made.name, made.plans, made.folders), made.pool, chosen, wish)
     return {"building.pdf": write_pdf(sheets, chosen, title=made.name)} if sheets else {}
 

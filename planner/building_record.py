@@ -7,6 +7,7 @@ import json
 from importlib.resources import files
 
 from planner.building import BuildingPlan
+from planner.errors import printable
 from planner.record import (
     Record,
     bill_record,
@@ -15,14 +16,15 @@ from planner.record import (
     panel_cutting_record,
     takeoff_record,
 )
-from planner.report import printable, summary
+from planner.report import summary
 
 FORMAT = "ceiling-building/1"
 
 
 def building_record(made: BuildingPlan) -> Record:
     """What is computed for all rooms together; what there is to heed in each room stands here too, the rest in its own
-    plan.json."""
+    plan.json.
+    """
     pool = made.pool
     return {
         "format": FORMAT,

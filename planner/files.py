@@ -14,7 +14,6 @@ from planner.cells import inert
 from planner.drawing.shapes import Sheet
 from planner.drawing.stylebook import Style
 from planner.drawing.wish import SheetWish
-from planner.options import Option
 from planner.planning import Plan
 from planner.record import record_of
 from planner.stock.bill import bill_notes, bill_rows
@@ -23,6 +22,7 @@ from planner.stock.model import Bill, Cutting, TakeOffLine
 if TYPE_CHECKING:
     from planner.drawing.templates.order import Ordered
     from planner.drawing.templates.sheets import TemplateWish
+    from planner.options import Option
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +96,7 @@ def _page(plan: Plan, sheets: Sequence[Sheet], style: Style, wish: SheetWish) ->
     return page_html(Shown(plan, tuple(sheets), style, wish))
 
 
-def options_pdf(options: Sequence[Option], style: Style, wish: SheetWish) -> bytes:
+def options_pdf(options: Sequence["Option"], style: Style, wish: SheetWish) -> bytes:
     """Layouts side by side on one page."""
     from planner.drawing.options_sheet import options_sheet
     from planner.render.pdf import write_pdf

@@ -4,11 +4,13 @@ System, layout, main tees, services, frame, hangers, checks, set-out: each takes
 are sorted, the gravest first.
 """
 
+import math
 from dataclasses import replace
 
 from planner.ceiling.checks import Built, check
 from planner.ceiling.direct import fix_directly
 from planner.ceiling.framing import framed, trimmed
+from planner.ceiling.grid.asked import module_asked
 from planner.ceiling.holding.held import hold_up
 from planner.ceiling.layout import lay_out
 from planner.ceiling.ledge import on_ledge, reach_of, told
@@ -17,8 +19,11 @@ from planner.ceiling.members.trim import spliced_trim
 from planner.ceiling.model import Ceiling
 from planner.ceiling.services import centred_points, place_services
 from planner.ceiling.setout import set_out
-from planner.ceiling.system import load_system
+from planner.ceiling.system import System, load_system
+from planner.errors import PlannerError
 from planner.findings import gravest_first
+from planner.geometry import signed_area
+from planner.limits import too_many
 from planner.room.brief import Brief
 
 
@@ -26,6 +31,7 @@ def build_ceiling(brief: Brief) -> Ceiling:
     """Plan the ceiling of a room; PlannerError when its system cannot be read or cannot frame its module."""
     room, wish = brief.room, brief.grid
     system = load_system(wish.system)
+    _refuse_endless(brief, system)
     reach = reach_of(room, wish, system)
     covered = reach.room
     layout = lay_out(covered, reach.wish or wish, system, centred_points(brief.services))
@@ -56,3 +62,11 @@ def build_ceiling(brief: Brief) -> Ceiling:
         braces=held.braces,
         first_cuts=made.first_cuts,
     )
+
+
+def _refuse_endless(brief: Brief, system: System) -> None:
+    """Refuse, before anything is laid out, a grid with more modules than anybody builds; PlannerError."""
+    along, away = module_asked(brief.room, brief.grid, system)
+    count = math.ceil(abs(signed_area(brief.room.outline)) / (along * away))
+    if wrong := too_many(f"the room takes about {count:,} modules", count, "modules", brief.limits):
+        raise PlannerError(wrong[0], where="room", mend=f"Check the units. {wrong[1]}")

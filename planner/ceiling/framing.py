@@ -22,9 +22,9 @@ from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from planner.ceiling.mains import MainLines
+from planner.ceiling.members.begin import Spot, begin, joints_along
 from planner.ceiling.members.corners import round_corners
 from planner.ceiling.members.lines import SHORTEST_TEE_MM, Stretch, clip_lines, rings_in
-from planner.ceiling.members.begin import Spot, begin, joints_along
 from planner.ceiling.members.runs import gathered
 from planner.ceiling.members.trim import trim
 from planner.ceiling.model import Cell, End, FirstCuts, Layout, Member, Piece

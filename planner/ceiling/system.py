@@ -124,7 +124,7 @@ def load_system(name_or_path: str, base: str | PathLike[str] = ".") -> System:
         return _read(_folder() / f"{name_or_path}.yaml", name_or_path)
     if Path(name_or_path).suffix.lower() in (".yaml", ".yml") or "/" in name_or_path or "\\" in name_or_path:
         path = Path(base) / name_or_path
-        if not path.exists():
+        if not path.is_file():
             mend = f"Name it from the room file's folder, or take one of {', '.join(system_names())}."
             raise PlannerError(f"there is no file {path}.", where="grid › system", mend=mend)
         return _read(path, path.stem)

@@ -173,7 +173,8 @@ def _set_whole(stacks: Sequence[Stack], columns: Sequence[Box]) -> _Placed | Non
     feet = [column.top for column in columns]
     placed: _Placed = []
     for stack in stacks:
-        roomy = (k for k, column in enumerate(columns) if feet[k] - stack.height >= column.bottom - 1e-6)
+        tall = stack.height
+        roomy = (k for k, column in enumerate(columns) if feet[k] - tall >= column.bottom - 1e-6)
         k = next(roomy, None)
         if k is None:
             return None

@@ -6,6 +6,7 @@ it. Out: one `Sheet`, or None where the plan fits at no scale, or not at the sca
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cache, partial
 
 from planner.drawing import words
 from planner.drawing.composition import Composition, Ground, compose, fits, set_words
@@ -110,6 +111,7 @@ def arranged(task: Task, scales: Sequence[Scale], reserve: Sequence[str] = (), s
     `reserve` are remarks to keep room for; without `signs` there is no legend.
     """
 
+    @cache
     def need(scale: Scale) -> tuple[float, float]:
         around, box = task.around(scale.denominator), task.plan.room.box
         return (
@@ -117,15 +119,26 @@ def arranged(task: Task, scales: Sequence[Scale], reserve: Sequence[str] = (), s
             box.height / scale.denominator + around.bottom + around.top,
         )
 
-    found: list[tuple[float, Arranged]] = []
+    layouts = partial(
+        compose, task.paper.frame, task.block, heading_height(task.heights), task.heights[Role.NOTE], need
+    )
+    bare = layouts(words=lambda _: (), scales=scales)
+    if bare is None:
+        return None
+    best: tuple[float, Arranged] | None = None
     for limits, price in task.subject.limits:
-        stacks = _stacks_by_width(task, limits, scales[-1].denominator, reserve, signs)
-        made = compose(
-            task.paper.frame, task.block, heading_height(task.heights), task.heights[Role.NOTE], need, stacks, scales
-        )
-        if made is not None:
-            found.append((price * made.price, _with_limits(made, limits)))
-    return min(found, key=lambda item: item[0])[1] if found else None
+        if best is not None and price * bare.price >= best[0]:
+            continue  # not even without any words would it be worth it
+        made = layouts(_stacks_by_width(task, limits, scales[-1].denominator, reserve, signs), scales)
+        if made is not None and (best is None or price * made.price < best[0]):
+            best = price * made.price, _with_limits(made, limits)
+    return None if best is None else best[1]
+
+
+def arrangeable(task: Task, scales: Sequence[Scale]) -> bool:
+    """Whether `arranged` finds anything, which the shortest lists tell first."""
+    shortest = replace(task.subject, limits=task.subject.limits[-1:])
+    return arranged(replace(task, subject=shortest), scales) is not None or arranged(task, scales) is not None
 
 
 def stacks_beside(

@@ -12,7 +12,7 @@ from planner.drawing.labels import Heights
 from planner.drawing.papers import find_paper, larger_papers, paper_for
 from planner.drawing.place import Place
 from planner.drawing.plan_parts import Parting, in_parts, parted
-from planner.drawing.plan_sheet import Subject, Task, arranged, one_sheet
+from planner.drawing.plan_sheet import Subject, Task, arrangeable, one_sheet
 from planner.drawing.scales import Scale, scale_of, standard_scales
 from planner.drawing.shapes import Sheet
 from planner.drawing.stylebook import Style
@@ -55,12 +55,12 @@ def _task(plan: Plan, style: Style, wish: SheetWish, place: Place, subject: Subj
 
 def _way(task: Task) -> Parting | None:
     """The plan in parts, or None for one sheet; PlannerError when neither can be."""
-    if arranged(task, _legible(task)) is not None:
+    if arrangeable(task, _legible(task)):
         return None
     parting = _parting(task, FEW_PARTS if task.wish.scale is None else MOST_PARTS)
     if parting is not None:
         return parting
-    if arranged(task, _scales(task)) is not None:
+    if arrangeable(task, _scales(task)):
         return None
     parting = _parting(task)
     if parting is None:
@@ -115,7 +115,7 @@ def _misfit(task: Task) -> PlannerError:
 
 def _how(task: Task, scale: Scale) -> str | None:
     """Nothing to add where one sheet takes the plan at a scale, or in how many parts; None where it does not fit."""
-    if arranged(task, (scale,)) is not None:
+    if arrangeable(task, (scale,)):
         return ""
     parting = parted(task, scale, MOST_PARTS)
     return None if parting is None else f" in {len(parting.parts)} parts"

@@ -42,7 +42,7 @@ def _taken(shape: Shape, scale: float, heights: Heights, reach: dict[str, float]
 
 
 def _reaches(shape: Shape, box: Box) -> bool:
-    """Whether a line longer than a part is in it; of bowed lines and of all that is filled that is taken for granted."""
+    """Whether a line longer than a part is in it; taken for granted of bowed lines and of all that is filled."""
     if isinstance(shape, Line):
         return rings_overlap((shape.start, shape.end), box_ring(box))
     if isinstance(shape, Outline) and not shape.fill and not any(shape.bulges):

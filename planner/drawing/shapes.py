@@ -12,7 +12,8 @@ raises ValueError when it is made.
 
 import math
 from dataclasses import dataclass, field, fields
-from typing import Literal
+from functools import cache
+from typing import Any, Literal
 
 from planner.arcs import arc_of, is_flat
 from planner.drawing.roles import Role
@@ -35,14 +36,22 @@ class _Finite:
 
 
 def _check_numbers(shape: object) -> None:
-    for each in fields(shape):  # type: ignore[arg-type]
-        _check_finite(getattr(shape, each.name))
+    kind: Any = type(shape)
+    for name in _with_numbers(kind):
+        _check_finite(getattr(shape, name))
+
+
+@cache
+def _with_numbers(kind: Any) -> tuple[str, ...]:
+    """The fields of a shape that may hold numbers."""
+    return tuple(each.name for each in fields(kind) if each.type not in (Role, str, bool))
 
 
 def _check_finite(value: object) -> None:
-    if isinstance(value, float) and not math.isfinite(value):
-        raise ValueError(f"a shape holds {value}")
-    if isinstance(value, tuple):
+    if isinstance(value, float):
+        if not math.isfinite(value):
+            raise ValueError(f"a shape holds {value}")
+    elif isinstance(value, tuple):
         for part in value:
             _check_finite(part)
 

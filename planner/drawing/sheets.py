@@ -24,6 +24,7 @@ from planner.drawing.shapes import Sheet
 from planner.drawing.stylebook import Style
 from planner.drawing.wish import SheetWish
 from planner.errors import PlannerError
+from planner.limits import raising
 from planner.planning import Plan
 
 __all__ = ["SHEETS", "SheetWish", "draw"]
@@ -65,6 +66,12 @@ def draw(plan: Plan, style: Style, wish: SheetWish) -> tuple[Sheet, ...]:
         if pages[key]:
             numbers[key] = count + 1
         count += pages[key]
+    if count > wish.most_pages:
+        raise PlannerError(
+            f"that would be {count:,} sheets, and {wish.most_pages:,} are the most.",
+            where="--sheets",
+            mend=f"Choose larger paper or fewer sheets. {raising('pages', count)}",
+        )
     if not numbers:
         raise PlannerError(
             f"this ceiling has nothing for {', '.join(wanted)}.",

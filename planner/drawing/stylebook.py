@@ -69,13 +69,13 @@ def style_names() -> tuple[str, ...]:
     return tuple(sorted(name.removesuffix(".yaml") for name in found))
 
 
-def load_style(name_or_path: str | Path, base: str | Path = ".") -> Style:
+def load_style(name_or_path: str | Path, base: str | Path = ".", reach: str | Path = "") -> Style:
     """Load a style that comes with the planner, or a file of one's own (a path is seen from `base`); InputError.
 
-    What the style extends is seen from its own file.
+    What the style extends is seen from its own file, and lies in or below the folder of that, or of `reach`.
     """
     wanted = str(name_or_path)
-    opened = _opened(wanted, Path(base))
+    opened = _opened(wanted, Path(base), reach)
     if opened is None:
         raise InputError((Complaint("", *_no_such_style(wanted), file="--style"),))
     name = wanted if wanted in style_names() else Path(wanted).stem
@@ -88,7 +88,7 @@ def _shelf() -> Traversable:
     return packed if packed.is_dir() else Path(__file__).parents[2] / "styles"
 
 
-def _opened(wanted: str, base: Path) -> tuple[str, Document] | None:
+def _opened(wanted: str, base: Path, reach: str | Path) -> tuple[str, Document] | None:
     """A style's file, and what tells it from others; None when it is neither a name nor the name of a file."""
     if wanted in style_names():
         with as_file(_shelf() / f"{wanted}.yaml") as path:
@@ -96,7 +96,7 @@ def _opened(wanted: str, base: Path) -> tuple[str, Document] | None:
     if not wanted.endswith((".yaml", ".yml")) and "/" not in wanted and "\\" not in wanted:
         return None
     path = base / wanted
-    return str(path.resolve()), read_document(path)
+    return str(path.resolve()), read_document(path, reach)
 
 
 def _no_such_style(wanted: str) -> tuple[str, str]:
@@ -110,7 +110,11 @@ def _with_extended(key: str, document: Document) -> list[tuple[Document, StyleFi
     found, seen = [(document, validate(document, StyleFile))], [key]
     while (wanted := found[-1][1].extends) is not None:
         document = found[-1][0]
-        opened = _opened(wanted, Path(document.file).parent)
+        if wanted not in style_names() and not document.reaches(wanted):
+            problem = f"{wanted} is not in or below the style's folder."
+            mend = "Put it there, or say with --reach FOLDER below which folder files may lie."
+            refuse([document.complaint(("extends",), problem, mend)])
+        opened = _opened(wanted, Path(document.file).parent, document.reach)
         if opened is None:
             refuse([document.complaint(("extends",), *_no_such_style(wanted))])
             break

@@ -17,12 +17,13 @@ from planner.drawing.lettering import clean, text_width
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Line, Outline, Shape, Text
 from planner.drawing.tables import shortened, wrapped
-from planner.geometry import Box
+from planner.geometry import Box, Point
 
 WIDTH = 180.0
 _PAD = 1.5
 #: From the foot of one line of small letters to the next, in their heights.
 _PITCH = 1.45
+_CLOSE = 1.35  #: where two lines stand in the place of one
 
 Given = tuple[tuple[str, str], ...]  #: what the room file says of the project, key by key
 
@@ -136,20 +137,20 @@ def _row(fields: tuple[_Field, ...], box: Box, heights: Heights) -> list[Shape]:
             line = shortened(clean(entry.below), width - 2 * _PAD, heights[Role.TITLE_TEXT])
             shapes.append(Text(Role.TITLE_TEXT, (left + _PAD, box.bottom + 0.6 * heights[Role.TITLE_TEXT]), line))
             foot += _PITCH * heights[Role.TITLE_TEXT]
-        shapes += _fitted(clean(entry.text), entry.tall, (left + _PAD, foot), width - 2 * _PAD, heights)
+        shapes += _fitted(clean(entry.text), entry, (left + _PAD, foot), width - 2 * _PAD, heights)
         left += width
     return [shape for shape in shapes if not isinstance(shape, Text) or shape.text]
 
 
-def _fitted(text: str, tall: bool, at: tuple[float, float], width: float, heights: Heights) -> list[Text]:
+def _fitted(text: str, entry: _Field, at: Point, width: float, heights: Heights) -> list[Text]:
     """A text in the largest way that its cell has room for, standing on `at`."""
-    role, smaller = _text_role(tall), Role.TITLE_TEXT if tall else Role.TITLE_LABEL
+    role, smaller = _text_role(entry.tall), Role.TITLE_TEXT if entry.tall else Role.TITLE_LABEL
     if text_width(text, heights[role]) <= width:
         return [Text(role, at, text)]
     height = heights[smaller]
     first, *rest = wrapped(text, width, height) or ("",)
-    if not rest:
-        return [Text(smaller, at, first)]
+    if not rest or entry.below:
+        return [Text(smaller, at, shortened(text, width, height))]
     second = shortened(" ".join(rest), width, height)
-    foot = at[1] - (0.35 if tall else 0.45) * height
-    return [Text(smaller, (at[0], foot + _PITCH * height), first), Text(smaller, (at[0], foot), second)]
+    foot = at[1] - (0.55 if entry.tall else 0.45) * height
+    return [Text(smaller, (at[0], foot + _CLOSE * height), first), Text(smaller, (at[0], foot), second)]

@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from planner.limits import USUAL
+
 
 @dataclass(frozen=True, slots=True)
 class SheetWish:
@@ -14,3 +16,4 @@ class SheetWish:
     sheets: tuple[str, ...] = ()  #: keys of the sheets to draw; empty = the whole set
     language: str = ""  #: ISO 639 name or the path of a table of words; empty = what the room file says, or English
     dual: bool = False  #: lengths in the other system too, in brackets
+    most_pages: int = USUAL.pages  #: more are refused rather than drawn

@@ -11,12 +11,12 @@ from typing import Any
 import click  # noqa: F401
 import fontpkg_arimo
 import numpy  # noqa: F401
-import pydantic  # noqa: F401
 import ruamel.yaml  # noqa: F401
 import shapely  # noqa: F401
 import svgwrite
 from ezdxf.filemanagement import new
 from fontTools.ttLib import TTFont as OpenedFont
+from pydantic import BaseModel  # noqa: F401  # the name alone would import nothing
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
@@ -30,7 +30,8 @@ def main() -> None:
     dxf(counts["dxf"], counts["layouts"], folder)
     for number, sheet in enumerate(counts["svg"]):
         svg(sheet, folder / f"{number}.svg")
-    pdf(counts["svg"], font, folder / "sheets.pdf")
+    for name, pages in counts["pdf"].items():
+        pdf(pages, font, folder / name)
     for name, size in counts["lists"].items():
         (folder / name).write_bytes(b"0" * size)
 
@@ -74,7 +75,8 @@ def svg(counts: dict[str, int], path: Path) -> None:
 
 
 def pdf(sheets: list[dict[str, int]], font: Path, path: Path) -> None:
-    pdfmetrics.registerFont(TTFont("F", str(font)))
+    if "F" not in pdfmetrics.getRegisteredFontNames():
+        pdfmetrics.registerFont(TTFont("F", str(font)))
     canvas: Any = Canvas(str(path), pageCompression=1, initialFontName="F")
     for counts in sheets:
         canvas.setFont("F", 10)

@@ -228,7 +228,8 @@ def test_feet_and_inches_have_their_scale_named_their_way():
 
 def test_a_scale_that_takes_too_many_parts_names_a_scale_and_a_paper_that_do():
     """60 m by 48 m at 1:20 is 3000 by 2400 mm of paper: more than 60 times what the frame of A3 (390 by 277) leaves
-    beside words and title block; A2 has twice as much, and at 1:50 the plan is 1200 by 960 mm."""
+    beside words and title block; A2 has twice as much, and at 1:50 the plan is 1200 by 960 mm.
+    """
     hall = hand_plan(room(rectangle(60000, 48000)))
     with pytest.raises(PlannerError) as caught:
         ceiling_sheets(hall, ISO, SheetWish(scale=20.0))
@@ -238,7 +239,7 @@ def test_a_scale_that_takes_too_many_parts_names_a_scale_and_a_paper_that_do():
         (SheetWish(scale=50.0), "1:50 fits A3 in {n} parts"),
         (SheetWish(scale=20.0, paper="A2"), "A2 takes it at 1:20 in {n} parts"),
     ):
-        overview, *parts = ceiling_sheets(hall, ISO, asked)
+        _, *parts = ceiling_sheets(hall, ISO, asked)
         assert said.format(n=len(parts)) in message
 
 

@@ -173,7 +173,11 @@ def test_many_short_pieces_are_numbered_and_told_below():
     ("over", "proven", "unproven"),
     [
         ("pieces", "nobody can cut these pieces from fewer than 14.", "these pieces take at least 13"),
-        ("first cuts", "fewer than 14, wherever the runs are spliced as the slots allow.", "at least 13 are needed, where"),
+        (
+            "first cuts",
+            "fewer than 14, wherever the runs are spliced as the slots allow.",
+            "at least 13 are needed, where",
+        ),
         ("fewest splices", "with no more splices than it needs, nobody can", "than it needs, it takes at least 13"),
         ("splices", "from fewer than 14, wherever it is spliced.", "at least 13 are needed, wherever it is spliced"),
     ],

@@ -131,6 +131,10 @@ LONG = "The Very Honourable Society of Ceiling Fixers of the Northern Counties a
 
 @pytest.mark.parametrize("text", [LONG, "x" * 300, "a b " * 60])
 def test_a_text_too_long_for_its_cell_is_set_smaller_then_in_two_lines_and_never_leaves_it(text):
+    for style in (ISO, US, BOLD):
+        made = room(rectangle(4140, 3150), name=text, project=tuple((key, text) for key, _ in GIVEN[:-1]))
+        for sheet in draw(hand_plan(made), style, SheetWish(sheets=("ceiling-plan",), date=text)):
+            check(sheet, style)
     project = tuple((key, text) for key, _ in GIVEN)
     texts, box = block(project, job=text, document=text, units=text)
     for letters in texts:

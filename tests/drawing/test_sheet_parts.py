@@ -34,8 +34,10 @@ def test_empty_fields_stay_empty():
     """Nothing is invented: without a project there are as many labels as ever, and only what the planner knows."""
     shown = lettering(title_block(BLOCK, facts(), HEIGHTS))
     said = [text.text for text in shown if text.role != Role.TITLE_LABEL]
-    assert sorted(said) == sorted(["Reflected ceiling plan", "Kiln room", "1:50 at A3", "A3", "millimetres", "1 of 1"])
-    assert sum(text.role == Role.TITLE_LABEL for text in shown) == 13
+    assert sorted(said) == sorted(
+        ["Reflected ceiling plan", "Kiln room", "1:50 at A3", "A3", "millimetres", "1 of 1", "en"]
+    )
+    assert sum(text.role == Role.TITLE_LABEL for text in shown) == 15
 
 
 def test_fields_of_the_room_file_are_shown_as_given():

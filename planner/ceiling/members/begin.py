@@ -10,6 +10,7 @@ way: one after the other, each as if it were alone.
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from planner.ceiling.members.runs import Ways, joints_of, ways_of
 from planner.ceiling.model import FirstCuts, Piece
@@ -90,7 +91,7 @@ def _beside(spots: Sequence[Spot]) -> list[list[int]]:
         lines.setdefault(spot.line, []).append(k)
     beside: list[list[int]] = [[] for _ in spots]
     rows = list(lines.values())
-    for row, following in zip(rows, rows[1:], strict=False):
+    for row, following in pairwise(rows):
         for one in row:
             for other in following:
                 if spots[one].start < spots[other].end and spots[one].end > spots[other].start:

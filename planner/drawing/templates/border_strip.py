@@ -122,6 +122,7 @@ def strip_sheets(
     """The strip on paper: its pages, and the key before them."""
     lines = shapely.union_all([LineString(each.side.points) for each in strip.pieces])
     pages = strip_for(lines, paper, job.by) or pages_for(lines.buffer(_SHOWN), paper, job.by)
+    job.refuse_more(len(pages.kept))
     shapes = stretched(_shapes(strip, job), pages.by)
     side = words.say("templates.from back" if from_back else "templates.face up")
     title = words.say("templates.strip", wall=clean(strip.wall))

@@ -21,8 +21,10 @@ from planner.drawing.templates.page_marks import bars, foot
 from planner.drawing.templates.paper import window_of
 from planner.drawing.templates.stretch import Factors
 from planner.drawing.templates.tiles import Pages
+from planner.errors import PlannerError
 from planner.geometry import Box
 from planner.lengths import Rounding
+from planner.limits import USUAL, too_many
 
 #: Columns of words are at least so many heights of capitals wide.
 _NARROWEST = 30.0
@@ -44,6 +46,12 @@ class Job:
     strip: bool
     by: Factors  #: along the short and the long side of the paper
     checks: tuple[str, ...]  #: what is said below the bars of every page
+    most_pages: int = USUAL.pages
+
+    def refuse_more(self, pages: int) -> None:
+        """Refuse, before they are drawn, more pages than anybody prints; PlannerError."""
+        if wrong := too_many(f"that would be {pages:,} pages", pages, "pages", self.most_pages):
+            raise PlannerError(wrong[0], where="--paper", mend=f"Choose larger paper or fewer panels. {wrong[1]}")
 
 
 @dataclass(frozen=True, slots=True)

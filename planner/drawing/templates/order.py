@@ -35,7 +35,11 @@ class Ordered:
 @words.in_its_language
 def ordered(plan: Plan, style: Style, wish: SheetWish, templates: TemplateWish) -> tuple[Ordered, ...]:
     """Everything that is asked for; PlannerError for what is not there, and when nothing needs a template."""
-    found = [*_templates(plan, style, wish, templates), *_strips(plan, style, wish, templates)]
+    found: list[Ordered] = []
+    job = job_of(plan, style, templates, wish.most_pages)
+    for each in (*_templates(plan, style, wish, templates), *_strips(plan, style, wish, templates)):
+        found.append(each)
+        job.refuse_more(sum(len(one.sheets) for one in found))
     if not found:
         raise PlannerError(
             f'no panel of "{plan.room.name}" needs a template: two numbers cut each, as the cutting sheet has them.',
@@ -49,7 +53,7 @@ def for_machine(plan: Plan, style: Style, wish: SheetWish, templates: TemplateWi
     """A sheet for a cutting machine for each template that is asked for, by its name."""
     if not wants_panels(templates):
         return {}
-    job = job_of(plan, style, templates)
+    job = job_of(plan, style, templates, wish.most_pages)
     return {each.name: machine_sheet(each, job) for each in wanted(plan, templates)}
 
 
@@ -71,7 +75,7 @@ def _templates(plan: Plan, style: Style, wish: SheetWish, templates: TemplateWis
 
 
 def _strips(plan: Plan, style: Style, wish: SheetWish, templates: TemplateWish) -> Iterator[Ordered]:
-    paper, job = paper_of(plan, wish), job_of(plan, style, templates)
+    paper, job = paper_of(plan, wish), job_of(plan, style, templates, wish.most_pages)
     for name in templates.walls:
         wall = wall_named(plan, name, "--wall")
         strip = strip_of(plan, wall, from_back=templates.from_back)

@@ -22,6 +22,7 @@ from planner.drawing.templates.piece_lines import cut_geometry, edge_geometry
 from planner.drawing.templates.stretch import TRUE, Factors, stretched
 from planner.drawing.templates.tiles import Pages, pages_for
 from planner.drawing.wish import SheetWish
+from planner.limits import USUAL
 from planner.planning import Plan
 
 
@@ -52,20 +53,32 @@ class TemplateSheets:
 def template_sheets(plan: Plan, style: Style, wish: SheetWish, templates: TemplateWish) -> tuple[TemplateSheets, ...]:
     """Every wished template on paper; PlannerError for panels or paper that there are not."""
     paper = paper_of(plan, wish)
-    job = job_of(plan, style, templates)
-    return tuple(_on_paper(template, paper, job) for template in _chosen(plan, templates))
+    job = job_of(plan, style, templates, wish.most_pages)
+    found: list[TemplateSheets] = []
+    for template in _chosen(plan, templates):
+        found.append(_on_paper(template, paper, job))
+        job.refuse_more(sum(len(each.sheets) for each in found))
+    return tuple(found)
 
 
 @words.in_its_language
 def template_set(plan: Plan, style: Style, wish: SheetWish, templates: TemplateWish, most: int) -> tuple[Sheet, ...]:
-    """The sheets of one file of templates: an index, then `most` templates at most; none where none is needed."""
+    """The sheets of one file of templates: an index, then `most` templates at most; none where none is needed.
+
+    Fewer than `most` where they would take more pages than there may be.
+    """
     found = _chosen(plan, templates)
     if not found:
         return ()
-    job = job_of(plan, style, templates)
-    shown = [_on_paper(template, paper_of(plan, wish), job) for template in found[:most]]
+    job = job_of(plan, style, templates, wish.most_pages)
+    shown: list[TemplateSheets] = []
+    for template in found[:most]:
+        each = _on_paper(template, paper_of(plan, wish), job)
+        if sum(len(other.sheets) for other in (*shown, each)) > job.most_pages:
+            break
+        shown.append(each)
     counts = [(each.template, len(each.sheets)) for each in shown]
-    index = index_pages(counts, len(found) - most, paper_of(plan, wish), job)
+    index = index_pages(counts, len(found) - len(shown), paper_of(plan, wish), job)
     return (*(index if len(found) > 1 else ()), *(sheet for each in shown for sheet in each.sheets))
 
 
@@ -78,7 +91,7 @@ def paper_of(plan: Plan, wish: SheetWish) -> Paper:
     return template_paper(wish.paper or ("letter" if plan.room.imperial else "A4"))
 
 
-def job_of(plan: Plan, style: Style, wish: TemplateWish) -> Job:
+def job_of(plan: Plan, style: Style, wish: TemplateWish, most_pages: int = USUAL.pages) -> Job:
     """What is the same for all templates of a print."""
     checks = [words.say("templates.check bars")]
     if wish.stretch != TRUE:
@@ -94,6 +107,7 @@ def job_of(plan: Plan, style: Style, wish: TemplateWish) -> Job:
         strip=wish.strip,
         by=wish.stretch,
         checks=tuple(checks),
+        most_pages=most_pages,
     )
 
 
@@ -102,6 +116,7 @@ def _on_paper(template: Template, paper: Paper, job: Job) -> TemplateSheets:
     offsets = offsets_of(piece, station_for(job.units))
     lines = cut_geometry(piece) if job.strip and piece_is_cut(template) else edge_geometry(piece)
     pages = pages_for(lines, paper, job.by, joined=not job.strip)
+    job.refuse_more(len(pages.kept))
     shapes = stretched(full_size(piece, offsets, job.heights, job.units, job.corner), pages.by)
     title, told = words.say("templates.heading", name=template.name), f"{panels_words(template)} · {job.room}"
     page = Page(template.name, title, told, side_words(template))

@@ -62,6 +62,7 @@ def pole_sheets(plan: Plan, wall: Wall, paper: Paper, job: Job) -> tuple[Sheet, 
     pole = _Pole(clean(wall.name), (clean(first), clean(last)), wall.length)
     pages = [_laid(page, pole, job) for page in (paper, turned(paper))]
     page, tiling, places = min(pages, key=lambda laid: math.ceil(len(laid[1].tiles) / len(laid[2])))
+    job.refuse_more(math.ceil(len(tiling.tiles) / len(places)))
     along = on_page(job.by, page)[0]
     joints = [(tile.box.left + OVERLAP / 2) / along for tile in tiling.tiles if tile.column]
     shapes = stretched(_pole(pole, told, joints, job), (along, 1.0))
