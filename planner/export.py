@@ -6,19 +6,27 @@ checksums, which is taken away before the first rename and comes back after the 
 folder with a list that fits holds one set, the old or the new. Runs that write into one folder wait for each other.
 """
 
+import errno
+import hashlib
 import os
 import re
+import stat
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
+from io import BufferedReader
 from pathlib import Path
 
 from planner.errors import OutputError
-from planner.sets import LIST, Sealed, checksum, held_against, list_of, read_list
+from planner.sets import KINDS, LARGEST_LIST, LIST, Sealed, held_against, list_of, read_list
 
 try:
     import fcntl
 except ImportError:  # pragma: no cover  # not on every system; there two runs at once are found out by the list
     fcntl = None  # type: ignore[assignment]
+
+
+#: Not on every system.
+_NO_LINK, _NO_WAIT = getattr(os, "O_NOFOLLOW", 0), getattr(os, "O_NONBLOCK", 0)
 
 
 def check_folder(folder: Path, option: str = "--out") -> None:
@@ -53,24 +61,38 @@ def write_set(folder: Path, contents: Mapping[str, bytes], option: str = "--out"
 def inspect_set(folder: Path) -> Sealed:
     """Hold the files of a folder against its list; OutputError when there is none, or it cannot be read."""
     try:
-        text = (folder / LIST).read_bytes()
+        with _plain_file(folder, LIST) as file:
+            text = file.read(LARGEST_LIST + 1)
     except OSError as error:
         raise OutputError(
             f"there is no finished set here: {LIST} cannot be read ({error.strerror})",
             where=str(folder),
             mend="Name the folder that `planner plan` wrote, or plan again.",
         ) from error
-    listed = read_list(text)
+    listed = read_list(text) if len(text) <= LARGEST_LIST else None
     if listed is None:
         raise OutputError("this is no list of checksums", where=str(folder / LIST), mend="Plan again.")
-    return held_against(text, listed, {name: _digest(folder / name) for name in listed})
+    return held_against(text, listed, {name: _digest(folder, name) for name in listed})
 
 
-def _digest(path: Path) -> str | None:
+def _digest(folder: Path, name: str) -> str | None:
     try:
-        return checksum(path.read_bytes())
+        with _plain_file(folder, name) as file:
+            return hashlib.file_digest(file, "sha256").hexdigest()
     except OSError:
         return None
+
+
+def _plain_file(folder: Path, name: str) -> BufferedReader:
+    """Open a file of a set; OSError for a link, whose file is another's, and for what has no end, as a device has."""
+    path = folder / name
+    if path.parent != folder and path.parent.is_symlink():
+        raise OSError(errno.ELOOP, os.strerror(errno.ELOOP), str(path))
+    handle = os.open(path, os.O_RDONLY | _NO_LINK | _NO_WAIT)
+    if not stat.S_ISREG(os.fstat(handle).st_mode):
+        os.close(handle)
+        raise OSError(errno.EINVAL, "it is no plain file", str(path))
+    return open(handle, "rb")
 
 
 def _stale(folder: Path, contents: Mapping[str, bytes]) -> tuple[str, ...]:
@@ -79,7 +101,7 @@ def _stale(folder: Path, contents: Mapping[str, bytes]) -> tuple[str, ...]:
         before = inspect_set(folder)
     except OutputError:
         return ()
-    return tuple(name for name in before.whole if name not in contents)
+    return tuple(name for name in before.whole if name not in contents and name.endswith(KINDS))
 
 
 def _write_all(folder: Path, contents: Mapping[str, bytes], option: str, earlier: tuple[str, ...]) -> tuple[Path, ...]:
@@ -99,6 +121,8 @@ def _write_all(folder: Path, contents: Mapping[str, bytes], option: str, earlier
                 part = place.with_name(f".{place.name}.{os.getpid()}.part")
                 parts.append((part, place))
                 _write(part, content)
+            for part, _ in parts:  # after the last is written: the disk takes them together then
+                _settle_file(part)
             harm = "Some files are new now and some are old."
             _take_places(folder, parts, earlier, sealed=LIST in contents)
     except OSError as error:
@@ -155,8 +179,15 @@ def _write(path: Path, content: bytes) -> None:
     path.unlink(missing_ok=True)  # of a killed run whose number this process has got, or somebody's link
     with open(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666), "wb") as file:
         file.write(content)
-        file.flush()
-        os.fsync(file.fileno())
+
+
+def _settle_file(path: Path) -> None:
+    """Have the disk hold all of a file; what it could not write is said here."""
+    handle = os.open(path, os.O_RDWR)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
 
 
 def _take_places(folder: Path, parts: list[tuple[Path, Path]], earlier: tuple[str, ...], sealed: bool) -> None:

@@ -71,7 +71,7 @@ def remembered(path: Path) -> dict[str, Factors]:
         raise _unreadable(path, str(error)) from error
     try:
         return _printers(json.loads(text))
-    except (ValueError, TypeError, KeyError, AttributeError) as error:
+    except (ValueError, TypeError, KeyError, AttributeError, OverflowError, RecursionError) as error:
         raise _unreadable(path, "it is not as the planner writes it") from error
 
 

@@ -13,7 +13,12 @@ from dataclasses import dataclass
 #: The list's own name in the folder.
 LIST = "checksums.sha256"
 
-_LINE = re.compile(r"([0-9a-f]{64})  ([^\\\0]+)")
+_LINE = re.compile(r"([0-9a-f]{64})  ((?:[^./\\][^/\\]*/)?[^./\\][^/\\]*)")
+
+#: A list longer than this (bytes) is none of ours: ten thousand rooms take half of it.
+LARGEST_LIST = 64 * 2**20
+#: Kinds of files that sets have; nothing else is ever taken away.
+KINDS = (".csv", ".dxf", ".html", ".json", ".pdf", ".svg")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,11 +46,14 @@ def list_of(contents: Mapping[str, bytes]) -> bytes:
 
 
 def read_list(text: bytes) -> dict[str, str] | None:
-    """Names and their digests; None when this is no such list, or names something outside its folder."""
+    """Names and their digests; None when this is no such list, or names what no set has.
+
+    A name has one folder before it at most, and neither begins with a dot: no name leads out of the folder.
+    """
     found: dict[str, str] = {}
-    for line in text.decode("utf-8", "replace").splitlines():
+    for line in text.decode("utf-8", "replace").removesuffix("\n").split("\n"):
         match = _LINE.fullmatch(line)
-        if match is None or ".." in match[2].split("/") or match[2].startswith("/"):
+        if match is None or not match[2].isprintable():
             return None
         found[match[2]] = match[1]
     return found

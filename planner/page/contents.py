@@ -3,7 +3,7 @@
 In: what is shown, or None while there is no plan. Out: markup and plain data.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -14,7 +14,7 @@ from planner.drawing.stylebook import Style
 from planner.drawing.wish import SheetWish
 from planner.page.lists import facts_list, findings_list, parts_lists, stock_lists, work_list
 from planner.page.markup import Html, element
-from planner.page.parts import parts_of, whole_panel
+from planner.page.parts import Part, whole_panel
 from planner.planning import Plan
 from planner.render.svg import svg_element
 
@@ -68,10 +68,10 @@ def drawings(shown: Shown | None) -> Html:
     )
 
 
-def pane(shown: Shown | None) -> Html:
-    """The lists."""
+def pane(shown: Shown | None, parts: Sequence[Part] = ()) -> Html:
+    """The lists; `parts` are those of the plan."""
     contents = {"details": _details(shown.plan if shown else None), "layers": element("div", id="switches")}
-    contents |= _lists(shown.plan) if shown else {}
+    contents |= _lists(shown.plan, parts) if shown else {}
     count = len(shown.plan.findings) if shown else 0
     tabs = [_tab("list", key, f"{name} {count}" if key == "findings" and count else name) for key, name in _LISTS]
     panels = [
@@ -102,14 +102,14 @@ def said_by_screen_readers() -> Html:
     return element("div", element("p", _KEYS, id="keys"), told, class_="unseen")
 
 
-def data_of(shown: Shown | None) -> dict[str, Any]:
-    """What the page's program works with."""
+def data_of(shown: Shown | None, parts: Sequence[Part] = ()) -> dict[str, Any]:
+    """What the page's program works with; `parts` are those of the plan."""
     if shown is None:
         return {"sheets": [], "parts": [], "findings": [], "layers": []}
     plan, layout = shown.plan, shown.plan.ceiling.layout
     return {
         "sheets": [_sheet(sheet) for sheet in shown.sheets],
-        "parts": [part.record() for part in parts_of(plan)],
+        "parts": [part.record() for part in parts],
         "findings": [finding.where for finding in findings_in_order(plan.findings)],
         "layers": _layers(shown.sheets, shown.style),
         "room": {"outline": plan.room.outline, "holes": [column.outline for column in plan.room.columns]},
@@ -118,8 +118,7 @@ def data_of(shown: Shown | None) -> dict[str, Any]:
     }
 
 
-def _lists(plan: Plan) -> dict[str, Html]:
-    parts = parts_of(plan)
+def _lists(plan: Plan, parts: Sequence[Part]) -> dict[str, Html]:
     return {
         "findings": findings_list(plan),
         "work": work_list(plan),

@@ -15,9 +15,11 @@ from typing import Any
 
 from planner.documents import Document, read_document
 from planner.errors import Complaint, InputError, PlannerError
+from planner.limits import USUAL, Limits
 from planner.page.contents import Shown
 from planner.page.page import Live, live_html
 from planner.page.read_files import Signature, files_read, signature_of
+from planner.room.naming import title_of
 
 #: A file that was touched less than this ago may be caught half-written; it gets as long to be finished. Seconds.
 SETTLING_S = 0.25
@@ -39,6 +41,7 @@ class Wanted:
     draw: Callable[[Document], tuple[Room, ...]]  #: plans and draws; PlannerError
     reach: str = ""
     also: tuple[str, ...] = ()  #: further files whose change renews the page: a style, a table of words
+    limits: Limits = USUAL
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +78,7 @@ class Desk:
     def __post_init__(self) -> None:
         own = self.wanted.file.absolute()
         self.files = frozenset({own, *(Path(name).absolute() for name in self.wanted.also)})
-        self._pages = (live_html(own.stem, None, Live("/news")),)
+        self._pages = (live_html(title_of(str(own)), None, Live("/news")),)
 
     def page(self, room: int) -> bytes | None:
         """The page of a room, counted from 1; None where there is no such room."""
@@ -117,7 +120,7 @@ class Desk:
         wanted = self.wanted
         self._signature = before
         try:
-            document = read_document(wanted.file, wanted.reach)
+            document = read_document(wanted.file, wanted.reach, wanted.limits)
             own = {wanted.file.absolute(), *(Path(name).absolute() for name in wanted.also)}
             self.files = frozenset(own | files_read(document))
             found = signature_of(self.files)

@@ -7,15 +7,14 @@ style than its own, by their SHA-256; `page.html` may not connect to anything, t
 
 import base64
 import hashlib
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
-from planner.drawing.shapes import Paper, Sheet
 from planner.drawing.words import speaking
 from planner.page.contents import Shown, data_of, drawings, pane, said_by_screen_readers
 from planner.page.markup import Html, data_block, element
+from planner.page.parts import parts_of
 
 #: The program in the order of its parts: each uses what stands before it.
 _PROGRAM = ("ground.js", "view.js", "picking.js", "details.js", "layers.js", "tabs.js", "live.js", "start.js")
@@ -50,7 +49,7 @@ def live_html(title: str, shown: Shown | None, live: Live) -> bytes:
 
 
 def _page(title: str, shown: Shown | None, live: Live | None) -> bytes:
-    style = _static("page.css") + _print_rules(shown.sheets if shown else ())
+    style = _static("page.css")
     program = _program()
     policy = "; ".join(
         (
@@ -73,12 +72,13 @@ def _page(title: str, shown: Shown | None, live: Live | None) -> bytes:
         element("link", rel="icon", href=_ICON),
         element("style", Html(style)),
     )
+    parts = parts_of(shown.plan) if shown else ()
     body = element(
         "body",
         _header(title, live),
         element("div", id="trouble", role="alert", hidden=True),
-        element("main", drawings(shown), pane(shown), said_by_screen_readers(), id="plan"),
-        data_block("data", data_of(shown) | {"version": live.version if live else 0}),
+        element("main", drawings(shown), pane(shown, parts), said_by_screen_readers(), id="plan"),
+        data_block("data", data_of(shown, parts) | {"version": live.version if live else 0}),
         element("script", Html(program)),
     )
     whole = element("html", head, body, lang="en", data_news=live.news if live else None)
@@ -101,17 +101,6 @@ def _header(title: str, live: Live | None) -> Html:
         element("button", "Dark", type="button", id="theme"),
         class_="bar",
     )
-
-
-def _print_rules(sheets: Sequence[Sheet]) -> str:
-    """Each sheet is printed on its own paper at its own scale (CSS Paged Media: named pages)."""
-    papers: dict[tuple[float, float], Paper] = {(s.paper.width, s.paper.height): s.paper for s in sheets}
-    rules = []
-    for number, (width, height) in enumerate(papers):
-        on_it = ",".join(f"#sheet-{s.key}" for s in sheets if (s.paper.width, s.paper.height) == (width, height))
-        rules.append(f"@page paper-{number}{{size:{width:g}mm {height:g}mm;margin:0}}")
-        rules.append(f"@media print{{{on_it}{{page:paper-{number}}}}}")
-    return "\n".join(rules)
 
 
 @cache

@@ -58,10 +58,10 @@ def parts_of(plan: Plan) -> tuple[Part, ...]:
     sources = Sources(plan)
     ceiling = plan.ceiling
     return (
-        *(_service(plan, service) for service in ceiling.services),
+        *(_service(plan, service, sources) for service in ceiling.services),
         *(_panel(plan, panel, sources) for panel in ceiling.panels),
         *(_member(plan, member, sources) for member in ceiling.members),
-        *(_hanger(plan, hanger) for hanger in ceiling.hangers),
+        *(_hanger(plan, hanger, sources) for hanger in ceiling.hangers),
     )
 
 
@@ -73,14 +73,14 @@ def whole_panel(plan: Plan) -> dict[str, Any]:
     return {"title": "Whole panel", "facts": facts, "why": layout.rule}
 
 
-def _service(plan: Plan, service: Service) -> Part:
+def _service(plan: Plan, service: Service, sources: Sources) -> Part:
     facts = [
         ("Size", service_size(service, plan.room.units)),
         *_place_facts(plan, service.at),
         ("Cut into", ", ".join(service.panels)),
         ("Moved", "" if service.moved < 0.5 else f"{spoken(service.moved, plan.room.units)} from where it was wished"),
         ("Weight", "" if service.weight_kg is None else written_weight(service.weight_kg, plan.room.imperial)),
-        ("Wires", ", ".join(hanger.id for hanger in plan.ceiling.hangers if hanger.member == service.name)),
+        ("Wires", ", ".join(sources.hangers(service.name))),
         *(("Finding", f.message) for f in plan.findings if f.message.startswith(f"{service.name}:")),
     ]
     seat = "Takes the place of panels." if not service.panels else "Sits in a hole cut into its panel."
@@ -92,14 +92,14 @@ def _service(plan: Plan, service: Service) -> Part:
 def _panel(plan: Plan, panel: Panel, sources: Sources) -> Part:
     units = plan.room.units
     name = panel_class(panel)
-    alike = [other.id for other in plan.ceiling.panels if panel_class(other) == name] if name else []
+    alike = sources.classes[name]
     facts = [
         ("Cut to", "full size" if panel.full_size else panel_said(panel, units)),
         ("Opening", _size(panel.opening, units)),
         ("Taper", f"{_small(panel.taper, units)} from end to end" if panel.taper >= 1.0 else ""),
         *(("Hole", _hole_said(hole, units)) for hole in panel.cutouts),
         ("From", sources.of_panel(panel.id)),
-        ("Cut alike", f"{len(alike)} of class {name}" if len(alike) > 1 else ""),
+        ("Cut alike", f"{alike} of class {name}" if alike > 1 else ""),
     ]
     why = (
         "Only drilled: its edges are as bought."
@@ -113,12 +113,12 @@ def _panel(plan: Plan, panel: Panel, sources: Sources) -> Part:
 
 def _member(plan: Plan, member: Member, sources: Sources) -> Part:
     units = plan.room.units
-    held = [hanger for hanger in plan.ceiling.hangers if hanger.member == member.id]
+    held = sources.hangers(member.id)
     facts = [
         ("Length", spoken(member.length, units, Rounding.DOWN)),
         *((f"Piece {n}", text) for n, text in _pieces_said(member, units)),
         ("Sawn from", sources.of_member(member.id)),
-        ("Held by", f"{len(held)}: {_few([hanger.id for hanger in held])}" if held else ""),
+        ("Held by", f"{len(held)}: {_few(held)}" if held else ""),
     ]
     kind = words.say(f"members.{member.kind}")
     points = chords((member.start, member.end), (member.bulge, 0.0), _CHORD_MM) if member.bulge else ()
@@ -126,9 +126,9 @@ def _member(plan: Plan, member: Member, sources: Sources) -> Part:
     return Part("member", member.id, kind, MEMBER_ROLES[member.kind], {"line": line}, _known(facts), _way(plan, member))
 
 
-def _hanger(plan: Plan, hanger: Hanger) -> Part:
+def _hanger(plan: Plan, hanger: Hanger, sources: Sources) -> Part:
     units = plan.room.units
-    member = next((each for each in plan.ceiling.members if each.id == hanger.member), None)
+    member = sources.members.get(hanger.member)
     along = "" if member is None else f", {spoken(distance(member.start, hanger.at), units)} along it"
     facts = [
         ("Kind", hanger.kind),

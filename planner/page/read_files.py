@@ -15,7 +15,6 @@ from planner.errors import InputError
 Signature = dict[Path, tuple[int, ...] | None]
 
 _ENDINGS = (".yaml", ".yml", ".dxf")
-_MOST_ROOMS = 1000
 
 
 def files_read(document: Document) -> frozenset[Path]:
@@ -43,12 +42,12 @@ def _named(document: Document, rooms: bool) -> Iterator[Path]:
         if _is_file_name(name) and document.reaches(name):
             yield base / name
     listed = _at(data, "rooms") if rooms else None
-    for name in listed[:_MOST_ROOMS] if isinstance(listed, list) else ():
+    for name in listed[: document.limits.rooms] if isinstance(listed, list) else ():
         if not _is_file_name(name) or not document.reaches(name):
             continue
         yield base / name
         try:
-            room = read_document(base / name, document.reach or base)
+            room = read_document(base / name, document.reach or base, document.limits)
         except InputError:
             continue
         yield from _named(room, rooms=False)

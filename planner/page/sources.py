@@ -1,13 +1,14 @@
-"""What each part is cut from: looked up once for the whole plan, so that work grows with the parts.
+"""What each part is cut from and held by: looked up once for the whole plan, so that work grows with the parts.
 
-In: a `Plan`. Out: for a panel or a member, in words, the bought panel or bars and what else comes off them.
+In: a `Plan`. Out: for a panel or a member, in words, the bought panel or bars and what else comes off them; hangers.
 """
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 
 from planner.drawing.dimensions import spoken
+from planner.drawing.panel_marks import panel_class
 from planner.lengths import Rounding
 from planner.planning import Plan
 
@@ -30,6 +31,11 @@ class Sources:
         self._units = plan.room.units
         self._together: dict[str, tuple[str, ...]] = {}
         self._cuts: dict[str, list[_Cut]] = defaultdict(list)
+        self.classes = Counter(panel_class(panel) for panel in plan.ceiling.panels)  #: how many are cut alike
+        self.members = {member.id: member for member in plan.ceiling.members}
+        self._hangers: dict[str, list[str]] = defaultdict(list)
+        for hanger in plan.ceiling.hangers:
+            self._hangers[hanger.member].append(hanger.id)
         for panel in plan.stock.panels.panels if plan.stock.panels else ():
             names = tuple(piece.panel for piece in panel.pieces)
             self._together |= dict.fromkeys(names, names)
@@ -37,6 +43,10 @@ class Sources:
             for number, bar in enumerate(cutting.bars, 1):
                 for piece in bar.pieces:
                     self._cuts[piece.member].append(_Cut(cutting.item, number, piece.length))
+
+    def hangers(self, name: str) -> list[str]:
+        """The hangers that hold a member or a service."""
+        return self._hangers.get(name, [])
 
     def of_panel(self, name: str) -> str:
         """The bought panel that a cut one comes off; empty where the plan does not say."""

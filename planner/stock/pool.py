@@ -3,6 +3,7 @@
 In: each room's ceiling, the stock it takes by itself, and the wish for all. Out: a `Pool`. Rule: what is of one system
 is cut as one; where the search found nothing better in its time, the rooms' own ways of cutting stand, so that the
 pooled count is never above their sum. A room's share is in proportion to what it takes by itself.
+Main runs stay begun as each room has them; the bound is over every way to begin the runs of all rooms.
 """
 
 from collections.abc import Callable, Iterator, Sequence

@@ -83,7 +83,7 @@ def test_duty(category, duty, told):
 
 def test_perimeters():
     (free,) = seismic_perimeter(built("C"))
-    assert "3/8\" short of the wall and is fixed to none" in free.message
+    assert '3/8" short of the wall and is fixed to none' in free.message
     (fixed,) = seismic_perimeter(built("D"))
     assert "two walls" in fixed.message and '3/4" free' in fixed.message
     assert "exempt" not in fixed.remedy

@@ -6,7 +6,6 @@ import shutil
 import signal
 import subprocess
 import sys
-import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -20,7 +19,11 @@ from planner.page.page import page_html
 playwright = pytest.importorskip("playwright.sync_api", reason="the browser tests need playwright (extra: test)")
 axe = pytest.importorskip("axe_playwright_python.sync_playwright", reason="the browser tests need axe (extra: test)")
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine (Debian: apt install chromium)")
+#: Where programs were installed for these tests, none may be passed over for want of one.
+pytestmark = pytest.mark.skipif(
+    CHROMIUM is None and os.environ.get("PROGRAMS") != "required",
+    reason="no Chromium on this machine (Debian: apt install chromium)",
+)
 
 PHONE = {"viewport": {"width": 390, "height": 780}, "has_touch": True, "is_mobile": True, "device_scale_factor": 2}
 DESK = {"viewport": {"width": 1360, "height": 820}}
@@ -85,16 +88,25 @@ class _Watch:
         return self._process.returncode, said
 
 
+@contextmanager
+def _begun(folder: Path, text: str) -> Iterator[_Watch]:
+    """A watch that is ended whatever happens, as Ctrl-C ends it: in peace."""
+    watch = _Watch(folder, text)
+    try:
+        yield watch
+    finally:
+        ended = watch.stop()
+    assert ended == (0, "Stopped.\n")
+
+
 def _plain_environment() -> dict[str, str]:
     return os.environ | {"PYTHONUNBUFFERED": "1", "PYTHONPATH": str(Path(__file__).parents[2])}
 
 
 @pytest.fixture(scope="module")
 def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[_Watch]:
-    watch = _Watch(tmp_path_factory.mktemp("watched"), room_text("Kiln"))
-    yield watch
-    code, said = watch.stop()
-    assert (code, said) == (0, "Stopped.\n")
+    with _begun(tmp_path_factory.mktemp("watched"), room_text("Kiln")) as watch:
+        yield watch
 
 
 @pytest.fixture
@@ -137,9 +149,8 @@ def _tap_model(tab: Any, sheet: str, at: tuple[float, float], touch: bool = Fals
 
 
 def _violations(tab: Any, within: str = "html") -> list[tuple[str, list[str]]]:
-    """Rules that are broken; what is inside of a drawing is one picture to whoever cannot see it, and is left out."""
-    where = {"include": [[within]], "exclude": [["#stage svg *"]]}
-    found = axe.Axe().run(tab, where, {"runOnly": {"type": "tag", "values": WCAG}}).response["violations"]
+    """Rules that are broken. Drawings may be emptied before, to save time: each is one picture to a screen reader."""
+    found = axe.Axe().run(tab, within, {"runOnly": {"type": "tag", "values": WCAG}}).response["violations"]
     return [(rule["id"], [node["html"][:120] for node in rule["nodes"][:3]]) for rule in found]
 
 
@@ -195,8 +206,10 @@ def test_a_page_opened_on_a_broken_file_shows_it_too(watched, browser):
 
 
 def test_a_watch_begun_on_a_broken_file_waits_for_it_to_be_mended(browser, tmp_path):
-    watch = _Watch(tmp_path, room_text("Kiln").replace("600 mm", "6oo mm"))
-    with _opened(browser, watch.address, **DESK) as tab:
+    with (
+        _begun(tmp_path, room_text("Kiln").replace("600 mm", "6oo mm")) as watch,
+        _opened(browser, watch.address, **DESK) as tab,
+    ):
         tab.locator("#trouble").wait_for()
         playwright.expect(tab.locator("#trouble")).to_contain_text("There is no plan yet.")
         assert _violations(tab) == []
@@ -205,7 +218,6 @@ def test_a_watch_begun_on_a_broken_file_waits_for_it_to_be_mended(browser, tmp_p
         tab.locator("#sheet-ceiling-plan svg").wait_for()
         _tap_model(tab, "ceiling-plan", (100.0, 100.0))
         _wait_for(tab, "#chosen h3", "Panel a1")
-    assert watch.stop()[0] == 0
 
 
 def test_markup_in_a_name_stays_text_when_the_page_renews_itself(live, watched):
@@ -317,8 +329,10 @@ def test_no_rule_of_accessibility_is_broken(browser, written, scheme, device):
     with _opened(browser, written, color_scheme=scheme, **device) as tab:
         _tap_model(tab, "ceiling-plan", (150.0, 150.0), touch=device is PHONE)
         _wait_for(tab, "#chosen h3", "Panel a1")
+        tab.evaluate("document.querySelectorAll('#stage svg').forEach((svg) => svg.replaceChildren())")
         assert _violations(tab) == []
-        for name in ("findings", "work", "parts", "stock", "layers"):
+        lists = ("findings", "work", "parts", "stock", "layers")
+        for name in lists if (scheme == "dark") == (device is PHONE) else ():
             tab.locator(f"#tab-list-{name}").click()
             assert _violations(tab, f"#list-{name}") == [], name
 
@@ -351,17 +365,16 @@ def test_without_its_program_the_page_still_shows_everything(browser, written):
         assert not tab.locator("#tab-list-stock").is_visible()
 
 
-def test_the_program_and_its_words_wait_for_nobody(watched):
-    """Ctrl-C with a page open: asserted where the watch is stopped; here only that many pages may listen at once."""
+def test_ctrl_c_ends_the_watch_while_pages_still_listen(tmp_path):
     import http.client
 
-    lines = []
-    for _ in range(5):
-        line = http.client.HTTPConnection("127.0.0.1", int(watched.address.rsplit(":", 1)[1].strip("/")), timeout=20)
-        line.request("GET", "/news")
-        lines.append((line, line.getresponse()))
-    for line, answer in lines:
-        assert answer.readline().startswith(b"data: ")
+    with _begun(tmp_path, room_text("Kiln")) as watch:
+        port = int(watch.address.rsplit(":", 1)[1].strip("/"))
+        lines = [http.client.HTTPConnection("127.0.0.1", port, timeout=20) for _ in range(5)]
+        for line in lines:
+            line.request("GET", "/news")
+        answers = [line.getresponse() for line in lines]
+        assert all(answer.readline().startswith(b"data: ") for answer in answers)
+    for line, answer in zip(lines, answers, strict=True):
         answer.close()
         line.close()
-    assert threading.active_count() < 50

@@ -2,7 +2,7 @@
 
 import random
 from dataclasses import replace
-from itertools import product
+from itertools import pairwise, product
 
 import pytest
 from hypothesis import given, settings
@@ -143,7 +143,7 @@ def fewest_by_places(job: Job) -> int:
         laid(slot + step * number, single.length, always)
     for intervals in on:
         model.add_no_overlap(intervals)
-    for one, other in zip(used, used[1:], strict=False):
+    for one, other in pairwise(used):
         model.add_implication(other, one)
     model.minimize(sum(whole) + sum(used))
     solver = cp_model.CpSolver()

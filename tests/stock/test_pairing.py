@@ -1,4 +1,4 @@
-"""Pieces that begin a run with pieces that end one: as many pairs either way, `tight` ones with the longest that fits."""
+"""Pieces that begin a run with pieces that end one: as many pairs either way; `tight` takes the longest that fits."""
 
 from itertools import permutations
 

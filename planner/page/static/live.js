@@ -45,7 +45,7 @@ function complaint(each) {
     "article",
     {},
     ...(where ? [make("p", { class: "at" }, where)] : []),
-    make("p", {}, each.problem),
+    make("p", {}, each.problem.charAt(0).toUpperCase() + each.problem.slice(1)),
     ...lineOf(each),
     ...(each.mend ? [make("p", { class: "mend" }, each.mend)] : []),
   );

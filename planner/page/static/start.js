@@ -23,6 +23,7 @@ function settle() {
   partsByKey = new Map(data.parts.map((part) => [part.key, part]));
   takeTitles();
   layPaper();
+  setPages();
   showSwitches();
   applyTheme(root.dataset.theme);
   applyLayers();

@@ -182,7 +182,20 @@ byId("zoom-whole").addEventListener("click", () => lookAfresh(wholeSheet));
 byId("zoom-room").addEventListener("click", () => lookAfresh(wholeRoom));
 new ResizeObserver(() => lookAgain()).observe(stage);
 
-// Paper has the sheet's own measure; what is seen on the screen has no say in it.
+// Each sheet is printed on a page of its own size (CSS Paged Media, named pages), whatever is seen on the screen. The
+// rules are made here since they differ with the sheets, and the policy of the page knows one style only.
+let pageRules = 0;
+
+function setPages() {
+  const style = document.styleSheets[0];
+  for (; pageRules; pageRules--) style.deleteRule(style.cssRules.length - 1);
+  data.sheets.forEach(({ key, paper: [width, height] }, number) => {
+    style.insertRule(`@page sheet-${number} { size: ${width}mm ${height}mm; margin: 0; }`, style.cssRules.length);
+    style.insertRule(`@media print { #sheet-${key} { page: sheet-${number}; } }`, style.cssRules.length);
+    pageRules += 2;
+  });
+}
+
 addEventListener("beforeprint", () => {
   for (const sheet of data.sheets) svgOf(sheet.key).setAttribute("viewBox", `0 0 ${sheet.paper.join(" ")}`);
 });
