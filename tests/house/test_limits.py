@@ -70,7 +70,9 @@ COUNTED = [
 ]
 
 
-@pytest.mark.parametrize(("name", "text", "what", "place"), COUNTED, ids=lambda value: str(value))
+@pytest.mark.parametrize(
+    ("name", "text", "what", "place"), COUNTED, ids=lambda value: getattr(value, "__name__", str(value))
+)
 def test_one_more_than_the_limit_is_refused_and_as_many_are_read(name: str, text, what: str, place: str) -> None:
     limits = Limits(**{name: 12})
     assert brief_from(parse_document(text(12), "room.yaml", limits=limits)).limits == limits
@@ -83,7 +85,9 @@ def test_one_more_than_the_limit_is_refused_and_as_many_are_read(name: str, text
     assert brief_from(parse_document(text(13), "room.yaml", limits=Limits(**{name: 13})))
 
 
-@pytest.mark.parametrize(("name", "text", "what", "place"), COUNTED, ids=lambda value: str(value))
+@pytest.mark.parametrize(
+    ("name", "text", "what", "place"), COUNTED, ids=lambda value: getattr(value, "__name__", str(value))
+)
 def test_the_usual_limits_hold_without_a_word(name: str, text, what: str, place: str) -> None:
     most = getattr(USUAL, name)
     with pytest.raises(InputError, match=f"{most + 1:,} {what}, and {most:,} are the most"):
