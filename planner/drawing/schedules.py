@@ -80,7 +80,7 @@ def _facts(plan: Plan) -> list[tuple[str, str]]:
         (words.say("quantities.full panels"), str(ceiling.full_panels)),
         (
             words.say("quantities.cut panels"),
-            words.say("quantities.in classes", n=len(ceiling.panels), classes=classes),
+            words.say("quantities.in classes", n=len(ceiling.panels), count=classes),
         ),
     ]
     if layout.smallest_cut is not None:

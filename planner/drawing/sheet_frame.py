@@ -14,7 +14,7 @@ from collections.abc import Iterator, Sequence
 
 from planner.drawing.composition import GUTTER
 from planner.drawing.labels import Heights, box_ring
-from planner.drawing.lettering import clean
+from planner.drawing.lettering import clean, text_width
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Line, Outline, Paper, Shape, Text
 from planner.drawing.tables import shortened, wrapped
@@ -49,11 +49,18 @@ def heading(box: Box, title: str, facts: str, note: str, heights: Heights) -> tu
     foot = y - (_BELOW - 1.0) * large
     lines = wrapped(note, width, small)
     texts = [
-        Text(Role.SHEET_TITLE, (left, y), shortened(title, width, large)),
+        _headed(clean(title), (left, y), width, heights),
         Text(Role.NOTE, (left, foot - 1.4 * small), shortened(clean(facts), width, small)),
         *(Text(Role.NOTE, (left, foot - (3.0 + 1.6 * k) * small), line) for k, line in enumerate(lines[:2])),
     ]
     return tuple(text for text in texts if text.text)
+
+
+def _headed(title: str, at: Point, width: float, heights: Heights) -> Text:
+    """A title as large as its width allows, shortened only where even small letters are too wide."""
+    roles = (Role.SHEET_TITLE, Role.HEADING, Role.NOTE)
+    role = next((role for role in roles if text_width(title, heights[role]) <= width), Role.NOTE)
+    return Text(role, at, shortened(title, width, heights[role]))
 
 
 def zone_names(count: int, axis: int, border: str) -> list[str]:
