@@ -33,6 +33,9 @@ Path = tuple[str | int, ...]
 #: Signs that are not printable (YAML 1.2.2, section 5.1); terminals obey some of them, SVG (XML 1.0) cannot hold most.
 _UNPRINTABLE = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
 
+#: Line ends of other systems, which the reader has taken out of a text: here somebody wrote them with a backslash.
+_STRAY = re.compile(rf"{_UNPRINTABLE.pattern}|[\r\x85]")
+
 LONGEST_NUMBER = 100
 
 
@@ -144,7 +147,7 @@ class _Builder:
 
     def _built(self, event: Any, path: Path) -> _Built:
         if isinstance(event, ScalarEvent):
-            if _UNPRINTABLE.search(event.value):
+            if _STRAY.search(event.value):
                 mark = self._parsed.marks[path]
                 self._trouble("this text holds a control character.", "Take the backslash out.", mark, path)
             return _Built(event.value if event.style else plain_scalar(event.value), 1, 0)
@@ -174,7 +177,7 @@ class _Builder:
     def _key(self, event: Any, path: Path, mark: Mark) -> str:
         if not isinstance(event, ScalarEvent):
             raise _TooMuch("a key must be a word.", "Write keys as in  name: value.", mark, path)
-        if _UNPRINTABLE.search(event.value):
+        if _STRAY.search(event.value):
             raise _TooMuch("this key holds a control character.", "Take the backslash out.", mark, path)
         if event.style or event.ctag is not None or isinstance(plain_scalar(event.value), str):
             if event.value == "<<" and not event.style:

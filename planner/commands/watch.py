@@ -50,15 +50,15 @@ def watch(
     from planner.drawing.wish import SheetWish
     from planner.page.desk import Desk, Wanted
 
-    limits = common.limits()
+    limits, reach = common.limits(), common.reach()  # asked here: the planning runs in a thread of its own
     read_document(room, limits=limits)  # a name that means nothing is said here, not on the page
     wish = SheetWish(paper, portrait, language=common.known_language(language), dual=dual, most_pages=limits.pages)
     also = tuple(name for name in (style, language) if name and name.endswith((".yaml", ".yml")))
-    wanted = Wanted(room, lambda document: _drawn(document, style, wish), os.fspath(common.reach()), also, limits)
+    wanted = Wanted(room, lambda document: _drawn(document, style, wish, reach), os.fspath(reach), also, limits)
     _run(Desk(wanted), port, _opens_by_itself() if opens is None else opens, poll)
 
 
-def _drawn(document: "Document", style: str | None, wish: "SheetWish") -> "tuple[Room, ...]":
+def _drawn(document: "Document", style: str | None, wish: "SheetWish", reach: Path | str) -> "tuple[Room, ...]":
     """Every room of a file, planned and drawn."""
     from planner.drawing.sheets import draw
     from planner.drawing.stylebook import load_style
@@ -69,7 +69,7 @@ def _drawn(document: "Document", style: str | None, wish: "SheetWish") -> "tuple
     plans = (common.planned(document),) if building is None else building.plans
     rooms = []
     for made in plans:
-        chosen = load_style(style or common.style_for(made), Path.cwd(), common.reach())
+        chosen = load_style(style or common.style_for(made), Path.cwd(), reach)
         rooms.append(Room(made.room.name, Shown(made, draw(made, chosen, wish), chosen, wish)))
     return tuple(rooms)
 

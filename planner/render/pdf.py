@@ -5,6 +5,7 @@ their paper and ask the reader not to scale them (PrintScaling None: ISO 32000-1
 content groups (ISO 32000-1, 8.11); the library has none, so `_Layers` adds the few objects itself.
 """
 
+import hashlib
 from collections.abc import Mapping, Sequence
 from functools import cache
 from io import BytesIO
@@ -45,6 +46,7 @@ def write_pdf(sheets: Sequence[Sheet], style: Style, title: str, subject: str = 
         initialFontName=_FONT,
         lang=sheets[0].language,
     )
+    _date(canvas)
     _describe(canvas, title, subject, author)
     layers = _Layers(canvas)
     bookmarks = _bookmarks(sheets)
@@ -62,6 +64,12 @@ def write_pdf(sheets: Sequence[Sheet], style: Style, title: str, subject: str = 
 @cache
 def _register_font() -> None:
     pdfmetrics.registerFont(TTFont(_FONT, str(font_file())))
+
+
+def _date(canvas: Canvas) -> None:
+    """One date for all files: the library would take SOURCE_DATE_EPOCH from whoever runs it, for the file's id too."""
+    canvas.setDateFormatter(lambda *_: "D:20000101000000Z")
+    canvas._doc.signature = hashlib.md5(b"a ceiling plan", usedforsecurity=False)
 
 
 def _describe(canvas: Canvas, title: str, subject: str, author: str) -> None:

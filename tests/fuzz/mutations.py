@@ -1,7 +1,8 @@
 """Room files that are nearly right: whole fixtures with a few values, keys or branches changed, as strategies.
 
 In: the fixtures. Out: texts of YAML files. A mutation knows the structure, not the meaning: it drops or repeats a
-branch, puts a value from elsewhere in its place, or one from a drawer of values that have broken programs before.
+branch, puts a value from elsewhere in its place, one from a drawer of values that have broken programs before, or
+grafts on a branch of the reference file, which holds every key there is.
 """
 
 import copy
@@ -61,11 +62,29 @@ def _stretched(value: Any, factor: float) -> Any:
     return value * factor
 
 
+def _grafted(data: dict[str, Any], path: tuple[Any, ...]) -> None:
+    """Put a branch of the reference file where it stands there, as far as there is something to put it on."""
+    holder: Any = data
+    for step in path[:-1]:
+        if not isinstance(holder, dict):
+            return
+        holder = holder.setdefault(step, {})
+    if isinstance(holder, dict):
+        holder[path[-1]] = copy.deepcopy(_at(REFERENCE, path))
+
+
+#: Every key that there is, with an example.
+REFERENCE = fixture("reference")
+GRAFTS = [path for path in places(REFERENCE) if all(isinstance(step, str) for step in path)]
+
+
 @st.composite
 def mutated_rooms(draw: st.DrawFn) -> str:
-    """A fixture with one to four mutations."""
+    """A fixture with one to four mutations, and perhaps a few keys grafted on."""
     data = fixture(draw(st.sampled_from(NAMES)))
-    for _ in range(draw(st.integers(1, 4))):
+    for path in draw(st.lists(st.sampled_from(GRAFTS), max_size=4)):
+        _grafted(data, path)
+    for _ in range(draw(st.integers(0, 4))):
         known = places(data)
         if not known:
             break
@@ -111,3 +130,24 @@ def random_rooms(draw: st.DrawFn) -> str:
     service = st.fixed_dictionaries({"kind": kind, "near": point, "diameter": number.map(abs)})
     data["services"] = draw(st.lists(service, max_size=5))
     return written(data)
+
+
+@st.composite
+def buildings(draw: st.DrawFn) -> dict[str, str]:
+    """A folder of rooms and the building file that lists them, by name; the list and what it buys are damaged too."""
+    names = draw(st.lists(st.sampled_from(("a.yaml", "b.yaml", "below/c.yaml", "...yaml", "a b.yaml")), unique=True))
+    rooms = {name: draw(st.one_of(random_rooms(), mutated_rooms())) for name in names}
+    listed = [
+        *names,
+        *draw(st.lists(st.sampled_from((*names, "none.yaml", "../x.yaml", "building.yaml", "", 3)), max_size=1)),
+    ]
+    data: dict[str, Any] = {"rooms": listed, "stock": copy.deepcopy(REFERENCE["stock"])}
+    match draw(st.sampled_from(("whole", "drop", "nasty", "no stock"))):
+        case "drop":
+            del data["stock"][draw(st.sampled_from(sorted(data["stock"])))]
+        case "nasty":
+            *above, last = draw(st.sampled_from(places(data)))
+            _at(data, tuple(above))[last] = copy.deepcopy(draw(st.sampled_from(NASTY)))
+        case "no stock":
+            del data["stock"]
+    return {**rooms, "building.yaml": written(data)}

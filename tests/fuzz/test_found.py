@@ -22,6 +22,11 @@ from fuzz.outcome import outcome
             "this key holds a control character",
             id="a control character in a key came through to the terminal",
         ),
+        pytest.param(
+            'units: mm\nroom: {rectangle: [4000, 3000]}\nstructure: {underside: "\\rE"}\n',
+            "this text holds a control character",
+            id="a carriage return written with a backslash came through to the terminal",
+        ),
     ],
 )
 def test_it_is_refused_in_words(text: str, words: str) -> None:

@@ -622,6 +622,13 @@ def test_an_extrusion_that_is_none(walled, reads) -> None:
     assert "1 tilted CIRCLE, 1 tilted line" in floor.findings[1].message
 
 
+def test_a_reference_to_no_block_draws_nothing(walled, reads) -> None:
+    """Found by fuzzing: the library gives None for a name that is missing."""
+    insert = walled.modelspace().add_blockref("PIPE", (900, 900), dxfattribs=ON)
+    insert.dxf.discard("name")
+    assert reads(walled).outer.vertices == tuple(ROOM)
+
+
 def test_coordinates_that_are_no_numbers_are_left_out_and_named(walled, reads) -> None:
     walled.modelspace().add_circle((math.nan, 0), 100, dxfattribs=ON)
     walled.modelspace().add_circle((1000, 1000), -5, dxfattribs=ON)
