@@ -1,5 +1,6 @@
 """What commands share: arguments and options under one name each, reading a file, showing a plan, exit codes."""
 
+import math
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
@@ -27,6 +28,19 @@ LANGUAGE = click.option(
 )
 DUAL = click.option("--dual", is_flag=True, help="Lengths on sheets in the other system too, in brackets.")
 PORTRAIT = click.option("--portrait", is_flag=True, help="Turn the paper upright.")
+
+
+class _Scale(click.FloatRange):
+    """The denominator of a scale; "nan" and "inf" are numbers to Python, and no scales."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> float:
+        number = float(super().convert(value, param, ctx))
+        if not math.isfinite(number):
+            self.fail(f"{value} is no scale; write 50 for 1:50.", param, ctx)
+        return number
+
+
+SCALE = _Scale(min=1, max=10_000)
 
 #: Exit codes, as README and --help tell them.
 WELL, STOPS, REFUSED = 0, 1, 2

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 @common.STYLE
 @common.PAPER
 @common.PORTRAIT
-@click.option("--scale", type=click.FloatRange(min=1), default=None, help="50 means 1:50. [default: largest that fits]")
+@click.option("--scale", type=common.SCALE, default=None, help="50 means 1:50. [default: largest that fits]")
 @click.option("--sheets", default="", help="Sheets to draw, e.g. ceiling-plan,framing. [default: the whole set]")
 @common.LANGUAGE
 @common.DUAL

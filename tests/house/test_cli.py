@@ -166,3 +166,10 @@ def test_a_wish_that_cannot_be_is_pointed_at_in_the_file(tmp_path: Path, old: st
     result = run("check", room)
     assert result.exit_code == 2
     assert f"room.yaml:{line}:" in result.stderr and f"  {place}: " in result.stderr and "^" in result.stderr
+
+
+@pytest.mark.parametrize("scale", ["nan", "inf", "-50", "0.5", "1e9"])
+def test_what_is_no_scale_is_refused(scale: str, tmp_path: Path) -> None:
+    result = run("plan", ROOM, "--scale", scale, "--out", tmp_path / "out")
+    assert result.exit_code == 2 and "scale" in result.output
+    assert not (tmp_path / "out").exists()
