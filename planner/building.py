@@ -1,7 +1,9 @@
 """All rooms of a building: each is planned, and stock is cut and ordered for all together.
 
-In: a `Building`. Out: a `BuildingPlan`. More than a few rooms are planned side by side on all cores; the order of the
-rooms, and what comes out, is the same as one after another, unless the time for a search runs out.
+In: a `Building`. Out: a `BuildingPlan`. Each room is planned by itself; where all together take less stock if some of
+them cut their runs in another way, these are planned anew (`planner.stock.agree`). More than a few rooms are planned
+side by side on all cores; the order of the rooms, and what comes out, is the same as one after another, unless the time
+for a search runs out.
 """
 
 import os
@@ -11,15 +13,20 @@ from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass, replace
 from multiprocessing import get_context
 
+from planner.ceiling.model import Agreed
 from planner.documents import pointing_into
 from planner.errors import PlannerError
 from planner.planning import Plan, plan
 from planner.room.brief import Brief, StockWish
 from planner.room.building import Building
+from planner.stock.agree import Settled, agree, turns, worse
 from planner.stock.pool import Pool, RoomStock, pool_stock
 
 #: With so few rooms, starting processes takes longer than it saves.
 FEW_ROOMS = 4
+
+#: A room, and what it agreed on with others.
+_Wanted = tuple[Brief, Agreed | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,10 +45,12 @@ def plan_building(building: Building, workers: int | None = None) -> BuildingPla
     PlannerError when what is wished cannot be; the first room's at fault, in the order of the file.
     """
     briefs = [replace(brief, stock=_sawn_alike(brief.stock, building.stock)) for brief in building.briefs]
-    plans = _plan_all(briefs, os.cpu_count() or 1 if workers is None else workers)
+    workers = os.cpu_count() or 1 if workers is None else workers
+    alone = _plan_all([(brief, None) for brief in briefs], workers)
+    plans = _agreed(briefs, alone, building.stock, workers)
     rooms = [
-        RoomStock(folder, made.ceiling, brief.grid, made.stock)
-        for folder, made, brief in zip(building.folders, plans, briefs, strict=True)
+        RoomStock(folder, made.ceiling, brief.grid, made.stock, own.stock)
+        for folder, made, brief, own in zip(building.folders, plans, briefs, alone, strict=True)
     ]
     with pointing_into(building.document):
         pooled = pool_stock(rooms, building.stock)
@@ -56,29 +65,46 @@ def _sawn_alike(room: StockWish, building: StockWish) -> StockWish:
         reuse_from=building.reuse_from,
         long_offcuts=building.long_offcuts,
         splice_from=building.splice_from,
+        staggered_splices=building.staggered_splices,
+        border_tees_from_longer=building.border_tees_from_longer,
         budget_s=building.budget_s,
     )
 
 
-def _plan_all(briefs: Sequence[Brief], workers: int) -> tuple[Plan, ...]:
-    made: list[Plan | None] = [None] * len(briefs)
-    if len(briefs) > FEW_ROOMS and workers > 1:
-        made = _side_by_side(briefs, workers) or made
-    return tuple(plan(brief) if each is None else each for brief, each in zip(briefs, made, strict=True))
+def _agreed(briefs: Sequence[Brief], alone: Sequence[Plan], wish: StockWish, workers: int) -> tuple[Plan, ...]:
+    """Plan anew those rooms whose runs and border tees are cut in another way, so that all rooms take less."""
+    made = list(alone)
+    apart = rooms = [Settled(each.ceiling, each.stock) for each in alone]
+    for turn in range(turns(rooms)):
+        agreed = agree(rooms, turn, wish)
+        changed = [at for at, now in enumerate(agreed) if now is not None]
+        anew = _plan_all([(briefs[at], agreed[at]) for at in changed], workers)
+        for at, each in zip(changed, anew, strict=True):
+            made[at] = each
+        rooms = [replace(room, ceiling=each.ceiling) for room, each in zip(rooms, made, strict=True)]
+        rooms = [replace(room, agreed=now or room.agreed) for room, now in zip(rooms, agreed, strict=True)]
+    return tuple(alone) if worse(apart, rooms, wish) else tuple(made)
 
 
-def _side_by_side(briefs: Sequence[Brief], workers: int) -> list[Plan | None]:
+def _plan_all(wanted: Sequence[_Wanted], workers: int) -> tuple[Plan, ...]:
+    made: list[Plan | None] = [None] * len(wanted)
+    if len(wanted) > FEW_ROOMS and workers > 1:
+        made = _side_by_side(wanted, workers) or made
+    return tuple(plan(*room) if each is None else each for room, each in zip(wanted, made, strict=True))
+
+
+def _side_by_side(wanted: Sequence[_Wanted], workers: int) -> list[Plan | None]:
     """Plan in processes of their own; nothing where the machine, or the program that called, allows none."""
     try:
-        with ProcessPoolExecutor(min(workers, len(briefs)), mp_context=get_context("spawn")) as crew:
-            return list(crew.map(_try_plan, briefs))
+        with ProcessPoolExecutor(min(workers, len(wanted)), mp_context=get_context("spawn")) as crew:
+            return list(crew.map(_try_plan, wanted))
     except (OSError, BrokenProcessPool):
         return []
 
 
-def _try_plan(brief: Brief) -> Plan | None:
+def _try_plan(room: _Wanted) -> Plan | None:
     """None where a room is at fault: it is then planned again at home, which raises the error as it stands."""
     try:
-        return plan(brief)
+        return plan(*room)
     except PlannerError:
         return None

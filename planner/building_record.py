@@ -8,8 +8,8 @@ from importlib.resources import files
 
 from planner.building import BuildingPlan
 from planner.errors import printable
+from planner.proof_record import Record
 from planner.record import (
-    Record,
     bill_record,
     cutting_record,
     findings_record,
@@ -56,7 +56,9 @@ def building_schema() -> Record:
 
 def building_summary(made: BuildingPlan) -> str:
     """Each room, then what buying for all of them together saves."""
-    saved = [s for s in made.pool.savings if s.saved]
+    savings = made.pool.savings
     lines = [printable(made.name), *(summary(plan) for plan in made.plans)]
-    told = ", ".join(f"{s.saved} {s.item} ({s.pooled} in place of {s.alone})" for s in saved)
-    return "\n".join([*lines, f"Cut together, the rooms save: {printable(told) or 'nothing'}"])
+    saved = ", ".join(f"{s.saved} {s.item} ({s.pooled} in place of {s.alone})" for s in savings if s.saved > 0)
+    more = ", ".join(f"{-s.saved} {s.item} ({s.pooled} in place of {s.alone})" for s in savings if s.saved < 0)
+    told = f"Cut together, the rooms save: {printable(saved) or 'nothing'}"
+    return "\n".join([*lines, told + (f"; for that they take more: {printable(more)}" if more else "")])

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from planner.ceiling.build import build_ceiling
-from planner.ceiling.model import Ceiling
+from planner.ceiling.model import Agreed, Ceiling
 from planner.documents import pointing_into
 from planner.findings import Finding, gravest_first
 from planner.room.brief import Brief
@@ -24,13 +24,14 @@ class Plan:
     survey: Survey | None = None  #: of a taped room
 
 
-def plan(brief: Brief) -> Plan:
+def plan(brief: Brief, agreed: Agreed | None = None) -> Plan:
     """Carry a brief through every wing; each value below is final once made.
 
+    `agreed` is what was chosen for this room and others together, once each was planned by itself.
     PlannerError when what is wished cannot be; it points into the room file, when there is one.
     """
     with pointing_into(brief.document):
-        ceiling = build_ceiling(brief)
+        ceiling = build_ceiling(brief, agreed)
         stock = buy_stock(ceiling, brief.stock, brief.grid)
     findings = gravest_first((*brief.findings, *ceiling.findings))
     return Plan(brief.room, ceiling, stock, findings, brief.survey)

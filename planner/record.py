@@ -7,20 +7,16 @@ computed is null, never an empty list.
 import json
 from collections.abc import Iterable
 from importlib.resources import files
-from typing import Any
 
 from planner.ceiling.model import Ceiling, Hanger, Layout, Loads, Member, Panel, SetOut
 from planner.ceiling.order import order_of_work
 from planner.geometry import Point, Ring
 from planner.planning import Plan
+from planner.proof_record import Record, border_tees_record, certificate_record
 from planner.room.survey import Survey, Suspect, line_name
-from planner.runs.certificate import RunCertificate
-from planner.stock.certificate import BarCertificate
 from planner.stock.model import Bill, Cutting, PanelCutting, TakeOffLine
 
 FORMAT = "ceiling-plan/1"
-
-Record = dict[str, Any]
 
 
 def record_of(plan: Plan) -> Record:
@@ -36,6 +32,7 @@ def record_of(plan: Plan) -> Record:
         "loads": None if plan.ceiling.loads is None else _loads(plan.ceiling.loads),
         "services": _services(plan.ceiling),
         "cutting": [cutting_record(cutting) for cutting in plan.stock.cutting],
+        "border_tees": None if plan.ceiling.border_tees is None else border_tees_record(plan.ceiling.border_tees),
         "panel_cutting": None if plan.stock.panels is None else panel_cutting_record(plan.stock.panels),
         "takeoff": takeoff_record(plan.stock.takeoff),
         "bill": bill_record(plan.stock.bill),
@@ -228,51 +225,7 @@ def cutting_record(cutting: Cutting) -> Record:
         "lower_bound": cutting.lower_bound,
         "proven": cutting.proven,
         "over": cutting.over,
-        "certificate": None if cutting.certificate is None else _certificate(cutting.certificate),
-    }
-
-
-def _certificate(certificate: BarCertificate | RunCertificate) -> Record:
-    """Values of pieces, for whoever wants to check the lower bound; whole lengths are not among them."""
-    if isinstance(certificate, RunCertificate):
-        return _run_certificate(certificate)
-    return {
-        "pieces": [
-            {
-                "length_mm": piece.length / 10,
-                "count": piece.count,
-                "value": piece.value,
-                "factory_end": piece.need,
-            }
-            for piece in certificate.pieces
-        ],
-        "most_on_a_bar": certificate.most,
-        "whole": certificate.whole,
-        "bound": certificate.bound,
-    }
-
-
-def _run_certificate(certificate: RunCertificate) -> Record:
-    """What a bar is worth that is uncut from a place on, and every way to put the runs together."""
-    bar = certificate.bar
-    return {
-        "slot_pitch_mm": bar.pitch / 10,
-        "reuse_from_mm": bar.reuse / 10,
-        "most_on_a_bar": certificate.most,
-        "worth": [{"from_mm": place / 10, "worth": worth} for place, worth in certificate.steps],
-        "runs": [
-            {"count": run.count, "ways_mm": [[cut.first / 10, cut.whole, cut.rest / 10] for cut in run.cuts]}
-            for run in certificate.runs
-        ],
-        "single_pieces": [
-            {
-                "count": single.count,
-                "length_mm": single.length / 10,
-                "slot_mm": None if single.slot is None else single.slot / 10,
-            }
-            for single in certificate.singles
-        ],
-        "bound": certificate.bound,
+        "certificate": None if cutting.certificate is None else certificate_record(cutting.certificate),
     }
 
 

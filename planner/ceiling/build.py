@@ -15,8 +15,9 @@ from planner.ceiling.holding.held import hold_up
 from planner.ceiling.layout import lay_out
 from planner.ceiling.ledge import on_ledge, reach_of, told
 from planner.ceiling.mains import choose_mains
+from planner.ceiling.members.border_tees import from_longer
 from planner.ceiling.members.trim import spliced_trim
-from planner.ceiling.model import Ceiling
+from planner.ceiling.model import Agreed, Ceiling
 from planner.ceiling.services import centred_points, place_services
 from planner.ceiling.setout import set_out
 from planner.ceiling.system import System, load_system
@@ -27,8 +28,12 @@ from planner.limits import too_many
 from planner.room.brief import Brief
 
 
-def build_ceiling(brief: Brief) -> Ceiling:
-    """Plan the ceiling of a room; PlannerError when its system cannot be read or cannot frame its module."""
+def build_ceiling(brief: Brief, agreed: Agreed | None = None) -> Ceiling:
+    """Plan the ceiling of a room; PlannerError when its system cannot be read or cannot frame its module.
+
+    `agreed` is what was chosen for this room and others together, once each was planned by itself.
+    """
+    agreed = agreed or Agreed()
     room, wish = brief.room, brief.grid
     system = load_system(wish.system)
     _refuse_endless(brief, system)
@@ -37,15 +42,17 @@ def build_ceiling(brief: Brief) -> Ceiling:
     layout = lay_out(covered, reach.wish or wish, system, centred_points(brief.services))
     mains = choose_mains(covered, layout, system, wish)
     placed = place_services(covered, layout, system, mains, brief.services)
-    made = framed(covered, layout, system, mains, placed.replaced, brief.stock)
+    made = framed(covered, layout, system, mains, placed.replaced, brief.stock, agreed.first_cuts)
     framing = made.members if covered is room else trimmed(made.members, room, system)
+    framing, border_tees = from_longer(framing, system, brief.stock, agreed.border_tees)
     framing = spliced_trim(framing, system.wall_angle, brief.stock)
     fixed = fix_directly(covered, layout, system, mains, framing)
     members = (*framing, *fixed.furring)
     held = hold_up(covered, wish, layout, system, mains, members, placed.services)
     hangers = (*fixed.screws, *held.hangers)
     seen = room if fixed.level is None else replace(room, ceiling_height=fixed.level)
-    built = Built(seen, wish, system, layout, placed.services, members, hangers, held.braces)
+    built = Built(seen, wish, system, layout, placed.services, members, hangers, held.braces, made.first_cuts)
+    built = replace(built, staggered=brief.stock.staggered_splices)
     findings = (*placed.findings, *fixed.findings, *held.findings, *check(built), *on_ledge(reach, room, system))
     return Ceiling(
         system=system,
@@ -61,6 +68,7 @@ def build_ceiling(brief: Brief) -> Ceiling:
         loads=held.loads,
         braces=held.braces,
         first_cuts=made.first_cuts,
+        border_tees=border_tees,
     )
 
 

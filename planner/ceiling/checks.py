@@ -8,7 +8,13 @@ and licensed people decide.
 
 from collections.abc import Callable, Iterator
 
-from planner.ceiling.rules.borders import border_under_half, narrower_than_a_module, panel_bearing, sliver_at_wall
+from planner.ceiling.rules.borders import (
+    border_under_half,
+    hidden_panels,
+    narrower_than_a_module,
+    panel_bearing,
+    sliver_at_wall,
+)
 from planner.ceiling.rules.built import Built
 from planner.ceiling.rules.heights import clearance_above, finished_height, high_work
 from planner.ceiling.rules.seismic import (
@@ -21,6 +27,7 @@ from planner.ceiling.rules.seismic import (
 )
 from planner.ceiling.rules.services import detector_near_air, sprinkler_distances
 from planner.ceiling.rules.site import ASBESTOS_UNTIL, asbestos_age, fire_rated, wiring
+from planner.ceiling.rules.splices import staggered_joints
 from planner.ceiling.system import System
 from planner.findings import Finding
 from planner.lengths import spoken_length
@@ -35,6 +42,8 @@ RULES: tuple[Callable[[Built], Iterator[Finding]], ...] = (
     sliver_at_wall,
     narrower_than_a_module,
     panel_bearing,
+    hidden_panels,
+    staggered_joints,
     clearance_above,
     finished_height,
     high_work,

@@ -5,7 +5,8 @@ the room frame, each an unbroken line of pieces: M1, M2, ... mains; T1, T2, ... 
 grids fixed straight to the joists CR1, CR2, ... carriers take the place of mains, CS1, CS2, ... are the cover strips
 over them, and W1, W2, ... is track.
 
-Rules: every grid line carries a tee where it has room on both sides. Mains run from wall to wall. On the lines square
+Rules: every grid line carries a tee where it has room on both sides, but for a corner that the wall angle's ledges
+carry (`planner.ceiling.members.hidden`). Mains run from wall to wall. On the lines square
 to them stand the cross tees, from main to main or to the wall; on the lines between two mains stand short ones, from
 cross tee to cross tee, in the slot at the middle of a long cross tee (from memory). A tee has factory ends where it
 hooks in, and is cut where it lies on the wall angle. Splices are staggered from run to run, and no cross tee is at
@@ -24,6 +25,7 @@ from typing import Literal
 from planner.ceiling.mains import MainLines
 from planner.ceiling.members.begin import Spot, begin, joints_along
 from planner.ceiling.members.corners import round_corners
+from planner.ceiling.members.hidden import carrying
 from planner.ceiling.members.lines import SHORTEST_TEE_MM, Stretch, clip_lines, rings_in
 from planner.ceiling.members.runs import gathered
 from planner.ceiling.members.trim import trim
@@ -71,6 +73,14 @@ class _Crossings:
 
 
 @dataclass(frozen=True, slots=True)
+class _Splicing:
+    """How runs are spliced: what is wished of the stock, and what is agreed with other rooms."""
+
+    wish: StockWish | None
+    agreed: Sequence[FirstCuts]
+
+
+@dataclass(frozen=True, slots=True)
 class Framed:
     """The frame of a ceiling, and how its runs were begun."""
 
@@ -92,17 +102,20 @@ def framed(
     mains: MainLines,
     taken: Iterable[tuple[Cell, ...]] = (),
     wish: StockWish | None = None,
+    agreed: Sequence[FirstCuts] = (),
 ) -> Framed:
     """Frame a ceiling. `taken` holds, for each lay-in service, the cells it takes; `wish` says how stock is sawn.
 
+    `agreed` is how runs are begun for this room and others together; those of which nothing is agreed are begun here.
     PlannerError when the tee beside a service would be longer than any cross tee.
     """
     along = mains.direction == "along"
     pitches = layout.module if along else layout.module[::-1]
     bench = _Bench(layout.frame, along, *pitches, system, mains)
     rings = rings_in(layout.frame, room)
-    crossing = clip_lines(rings, 0 if along else 1, bench.p_pitch)
-    level = clip_lines(rings, 1 if along else 0, bench.q_pitch)
+    axis, module = 0 if along else 1, layout.module
+    crossing = carrying(clip_lines(rings, axis, bench.p_pitch), rings, axis, module, system)
+    level = carrying(clip_lines(rings, 1 - axis, bench.q_pitch), rings, 1 - axis, module, system)
     crossing_gaps, level_gaps = _gaps(bench, taken)
     tees = [
         *_crossing_tees(bench, crossing, crossing_gaps),
@@ -110,13 +123,14 @@ def framed(
     ]
     cross = (Member(f"T{k}", "cross tee", *line) for k, line in enumerate(tees, 1))
     around = round_corners(room, trim(room, system.wall_angle), system)
+    splicing = _Splicing(wish, agreed)
     if system.direct is None:
-        runs, cuts, _ = _main_runs(bench, level, system.main, "M", wish)
+        runs, cuts, _ = _main_runs(bench, level, system.main, "M", splicing)
         mains_of = (Member(f"M{k}", "main tee", *run) for k, run in enumerate(runs, 1))
         return Framed((*mains_of, *cross, *around), (cuts,))
-    carriers, cuts, joints = _main_runs(bench, level, system.main, "CR", wish)
+    carriers, cuts, joints = _main_runs(bench, level, system.main, "CR", splicing)
     strip = replace(system.main, item=system.direct.cover_strip.item, length=system.direct.cover_strip.length)
-    strips, over, _ = _main_runs(bench, level, strip, "CS", wish, joints)  # their joints clear of the carriers'
+    strips, over, _ = _main_runs(bench, level, strip, "CS", splicing, joints)  # their joints clear of the carriers'
     members = (
         *(Member(f"CR{k}", "carrier", *run) for k, run in enumerate(carriers, 1)),
         *cross,
@@ -158,7 +172,7 @@ def _main_runs(
     level: dict[int, tuple[Stretch, ...]],
     main: MainTee,
     names: str,
-    wish: StockWish | None,
+    splicing: _Splicing,
     under: Sequence[Joints] = (),
 ) -> tuple[list[Line], FirstCuts, tuple[Joints, ...]]:
     """Runs on the lines of the mains, how they were begun, and their splices.
@@ -172,7 +186,8 @@ def _main_runs(
             hooks = _Crossings(bench.p_pitch, 1, 0).inside(start, end)
             spots.append(Spot(line, start, end, hooks[0] * bench.p_pitch - start if hooks else None))
     least = None if bench.system.direct is None else bench.system.direct.farthest_screw
-    rows, cuts = begin(spots, main, names, wish, least, under)
+    agreed = next((cuts for cuts in splicing.agreed if cuts.item == main.item), None)
+    rows, cuts = begin(spots, main, names, splicing.wish, least, under, agreed)
     lines = [
         (bench.to_room(spot.start, spot.line * bench.q_pitch), bench.to_room(spot.end, spot.line * bench.q_pitch), row)
         for spot, row in zip(spots, rows, strict=True)

@@ -14,6 +14,7 @@ then the lowest line.
 from dataclasses import dataclass
 from typing import Literal
 
+from planner.ceiling.members.hidden import carrying
 from planner.ceiling.members.lines import clip_lines, rings_in
 from planner.ceiling.model import Layout
 from planner.ceiling.system import System
@@ -60,7 +61,7 @@ def choose_mains(room: Room, layout: Layout, system: System, wish: GridWish) -> 
     step = _step(layout, system, direction)
     if step is None:
         raise PlannerError(_unframed(layout, system, direction), where="grid", mend=_mend(layout, system, direction))
-    return MainLines(direction, step, _best(starts(room, layout, direction, step)))
+    return MainLines(direction, step, _best(starts(room, layout, system, direction, step)))
 
 
 def direction_of(room: Room, layout: Layout, system: System, wish: GridWish) -> tuple[Direction, Ground]:
@@ -91,10 +92,11 @@ def _step(layout: Layout, system: System, direction: Direction) -> int | None:
     return system.main_step(along, across)
 
 
-def starts(room: Room, layout: Layout, direction: Direction, step: int) -> tuple[Start, ...]:
+def starts(room: Room, layout: Layout, system: System, direction: Direction, step: int) -> tuple[Start, ...]:
     """Every way to begin counting each `step`-th line, by phase."""
     axis = 1 if direction == "along" else 0
-    lines = clip_lines(rings_in(layout.frame, room), axis, layout.module[axis])
+    rings = rings_in(layout.frame, room)
+    lines = carrying(clip_lines(rings, axis, layout.module[axis]), rings, axis, layout.module, system)
     runs, lengths = [0] * step, [0.0] * step
     for index, stretches in lines.items():
         runs[index % step] += len(stretches)

@@ -11,6 +11,7 @@ from typing import Literal
 from planner.ceiling.system import System
 from planner.findings import Finding
 from planner.geometry import Frame, Point, Ring
+from planner.pairs.choose import Shared
 from planner.runs.choose import Begun
 
 Cell = tuple[int, int]
@@ -132,6 +133,36 @@ class FirstCuts:
 
     item: str
     begun: Begun
+    for_all: bool = False  #: begun so that several rooms together take the fewest
+
+
+@dataclass(frozen=True, slots=True)
+class BorderTees:
+    """Which cross tees the cut ones come from, and what was proven of it."""
+
+    items: tuple[str, ...]  #: of the stocks of the job
+    priced: bool  #: costs are thousandths of the user's prices; else tenths of a millimetre of tee
+    shared: Shared
+    for_all: bool = False  #: chosen so that several rooms together take least
+
+    def from_longer(self, item: str) -> int:
+        """How many border tees come from an item that is longer than their own."""
+        at = self.items.index(item)
+        rows = zip(self.shared.job.kinds, self.shared.counts, strict=True)
+        return sum(row[kind.stocks.index(at)] for kind, row in rows if at in kind.stocks[1:])
+
+    def spared(self, item: str) -> int:
+        """How many fewer of an item are bought for it; below 0 where there are more."""
+        at = self.items.index(item)
+        return self.shared.bought_own[at] - self.shared.bought[at]
+
+
+@dataclass(frozen=True, slots=True)
+class Agreed:
+    """What was chosen for a room and others together, so that stock for all of them is least."""
+
+    first_cuts: tuple[FirstCuts, ...] = ()
+    border_tees: BorderTees | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -220,3 +251,4 @@ class Ceiling:
     braces: tuple[Point, ...] = ()  #: where an earthquake asks for lateral bracing
     setout: SetOut | None = None
     first_cuts: tuple[FirstCuts, ...] = ()  #: of main tees; of carriers and cover strips
+    border_tees: BorderTees | None = None  #: None where each comes from its own length

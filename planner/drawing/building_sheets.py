@@ -24,6 +24,7 @@ from planner.drawing.stylebook import Style
 from planner.drawing.tables import Stack, table
 from planner.drawing.wish import SheetWish
 from planner.geometry import Frame
+from planner.pairs.lots import joined
 from planner.planning import Plan
 from planner.stock.model import Cutting, Stock
 from planner.stock.pool import Pool, own_suffix
@@ -127,7 +128,9 @@ def as_one(rooms: Rooms, stock: Stock) -> Plan:
         for panel in plan.ceiling.panels
     ]
     layout = replace(first.ceiling.layout, frame=Frame())
-    ceiling = replace(first.ceiling, members=tuple(members), panels=tuple(panels), layout=layout)
+    chosen = [tees for plan in rooms.plans if (tees := plan.ceiling.border_tees) is not None]
+    tees = replace(chosen[0], shared=joined([each.shared for each in chosen])) if chosen else None
+    ceiling = replace(first.ceiling, members=tuple(members), panels=tuple(panels), layout=layout, border_tees=tees)
     return replace(first, room=replace(first.room, name=rooms.building), ceiling=ceiling, stock=stock)
 
 

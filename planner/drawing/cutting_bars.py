@@ -96,6 +96,8 @@ def _remarks(lot: Lot, desk: _Desk) -> list[Row]:
     said = [best_said(cutting)]
     if any(pattern.slots for pattern in lot.patterns):
         said.append(words.say("cutting.ends kept") if lot.keeps_ends else words.say("cutting.longest first"))
+        if lot.from_longer:
+            said.append(words.say("cutting.from longer", count=lot.from_longer))
         said += like_this(pattern.count for pattern in lot.patterns if pattern.slots)
         if cutting.kerf:
             said.append(words.say("cutting.kerf", kerf=small(cutting.kerf, desk.units)))

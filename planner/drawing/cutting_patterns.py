@@ -58,6 +58,7 @@ class Lot:
     cutting: Cutting
     patterns: tuple[Pattern, ...]
     keeps_ends: bool  #: its pieces keep factory ends
+    from_longer: int = 0  #: border tees among its pieces whose own length is shorter
 
 
 def lots(plan: Plan) -> tuple[Lot, ...]:
@@ -70,8 +71,12 @@ def lots(plan: Plan) -> tuple[Lot, ...]:
         kind = kinds.get(cutting.item)
         return _ORDER.index(kind) if kind in _ORDER else len(_ORDER)
 
+    def from_longer(cutting: Cutting) -> int:
+        chosen = plan.ceiling.border_tees
+        return chosen.from_longer(cutting.item) if chosen and cutting.item in chosen.items else 0
+
     return tuple(
-        Lot(cutting, _patterns(cutting, members, system.main.item, tees), cutting.item in tees)
+        Lot(cutting, _patterns(cutting, members, system.main.item, tees), cutting.item in tees, from_longer(cutting))
         for cutting in sorted(plan.stock.cutting, key=rank)
         if cutting.bars
     )

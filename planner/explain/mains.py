@@ -64,7 +64,7 @@ def line_steps(job: Job) -> list[Step]:
         ]
     text = f"Every {_nth(mains.step)} grid line carries one, {job.said(apart)} apart: the long cross tee between them."
     steps = [Step(text, apart, "mm", "a cross tee apart", _spacing(job))]
-    ways = starts(job.reach.room, job.layout, mains.direction, mains.step)
+    ways = starts(job.reach.room, job.layout, job.system, mains.direction, mains.step)
     told = [
         f"{'this' if way.phase == mains.phase else 'another'} takes {counted(way.runs, 'run')}, {job.said(way.length)}"
         for way in sorted(ways, key=lambda way: way.phase != mains.phase)

@@ -77,6 +77,11 @@ def _piece_steps(job: Job, member: Member) -> Iterator[Step]:
     if member.kind == "cross tee":
         text = "Each is the shortest tee sold that reaches, and that has a slot where a shorter one hooks in."
         yield Step(text, None, "", "shortest tee that reaches", PRACTICE)
+        chosen = job.plan.ceiling.border_tees
+        if chosen is not None and any("cut" in piece.ends for piece in member.pieces):
+            number = counted(chosen.shared.moved, "border tee")
+            text = f"But {number} of this ceiling come from a longer one, as all together take less so."
+            yield Step(text, chosen.shared.moved, "pieces", "border tees may come from longer ones", "the room file")
 
 
 def _ends_said(job: Job, piece: Piece) -> str:
@@ -132,6 +137,10 @@ def _way_steps(job: Job, member: Member, cuts: FirstCuts) -> Iterator[Step]:
         if near:
             text = f"A splice of it stands nearer than {apart} to one beside it, by {job.said(near)}."
         yield Step(text, begun.job.apart - near, "mm", "splices are staggered", MEMORY)
+    if cuts.for_all:
+        text = "The runs of all rooms of the building are begun so that together they take the fewest lengths."
+        yield Step(text, None, "", TOGETHER, COMPUTED)
+        return
     count = len(begun.job.runs) + len(begun.job.singles)
     text = f"All {count} runs are begun so that together they take" if count > 1 else "It is begun so that it takes"
     proof = f"however runs are begun, {begun.lower_bound} is the least"

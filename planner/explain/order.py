@@ -7,6 +7,8 @@ cutting and of the take-off; each sum is done again here, from what the wings sa
 from collections import Counter
 from collections.abc import Iterator
 
+from planner.ceiling.members.border_tees import COST_STEPS
+from planner.ceiling.model import BorderTees
 from planner.explain.model import COMPUTED, MEMORY, PRACTICE, Explanation, Job, Step
 from planner.explain.words import counted, listed
 from planner.stock.fasteners import ANCHOR, ANGLE_FIXING, FIXINGS_APART_MM, WIRE, fixings_for
@@ -64,6 +66,8 @@ def _net_steps(job: Job, line: TakeOffLine) -> Iterator[Step]:
         yield from _panel_steps(job, line)
     elif cutting is not None:
         yield from _bar_steps(job, cutting)
+        if (chosen := job.plan.ceiling.border_tees) is not None and cutting.item in chosen.items:
+            yield from _shared_steps(job, cutting.item, chosen)
     else:
         yield from _fastener_steps(job, line)
 
@@ -160,6 +164,29 @@ def _pattern_steps(job: Job, cutting: Cutting) -> Iterator[Step]:
         yield Step(f"  {count} x ({cuts}), off-cut {job.said(offcut)}.", count, "lengths")
     if (rest := sum(list(patterns.values())[_TOLD:])) > 0:
         yield Step(f"  {rest} more, in {len(patterns) - _TOLD} other ways; cutting.csv has them all.", rest, "lengths")
+
+
+def _shared_steps(job: Job, item: str, chosen: BorderTees) -> Iterator[Step]:
+    """What it does that border tees may come from longer cross tees."""
+    shared, rule = chosen.shared, "border tees may come from longer ones"
+    if longer := chosen.from_longer(item):
+        text = f"Among the pieces {longer} would come from a shorter tee, were each cut from its own length."
+        yield Step(text, longer, "pieces", rule, "the room file")
+    if spared := chosen.spared(item):
+        more = "fewer" if spared > 0 else "more"
+        yield Step(f"That makes {abs(spared)} {more} of {item}.", -spared, "lengths", rule, "the room file")
+    if chosen.for_all:
+        text = "So all rooms of the building together take least; this one alone could perhaps do with less."
+        yield Step(text, None, "", rule, "the building's file")
+        return
+    unit = (job.plan.stock.bill.currency or "money") if chosen.priced else "mm"
+
+    def said(cost: int) -> str:
+        return f"{cost / COST_STEPS:.2f} {unit}" if chosen.priced else f"{job.said(cost / 10)} of tee"
+
+    least, best = said(shared.lower_bound), said(shared.cost)
+    text = f"The cut cross tees of all lengths take {best}, in place of {said(shared.cost_own)}; at least {least}."
+    yield Step(text, shared.cost / (COST_STEPS if chosen.priced else 10), unit, "least cost, with proof", COMPUTED)
 
 
 def _fastener_steps(job: Job, line: TakeOffLine) -> Iterator[Step]:

@@ -35,6 +35,7 @@ RULES: dict[str, str] = {
     "sliver at a wall": "Panels at a wall under a quarter of a module look like a mistake and hardly rest on it.",
     "narrower than a module": "A room or niche narrower than a module has one cut panel across.",
     "bearing of the panels": "A panel rests on tees and ledges by a quarter of an inch or more.",
+    "hidden by the wall angle": "A panel that lies over the ledge alone need not be cut: nobody sees it.",
     "uncut over the ledge": "Panels may stay uncut and stop short of the walls as far as the ledge hides it.",
     # services
     "size off the module": "A lay-in service fills whole modules.",
@@ -51,6 +52,8 @@ RULES: dict[str, str] = {
     "sprinkler distances": "Sprinkler heads keep their distance from walls and each other; their designer decides.",
     "weight of a service": "What weighs more than 56 lb hangs straight from the structure, not from the grid.",
     "weights not given": "Without weights no load is checked and no wires of services are counted.",
+    # splices
+    "staggered joints": "Splices of runs side by side stand apart, so that the grid has no weak line across it.",
     # hangers and loads
     "joists not given": "Hangers are tied to real joists, which must be measured.",
     "hangers need blocking": "Where no joist is over a hang point, blocking or channel is set across.",

@@ -75,6 +75,8 @@ class StockWish:
     reuse_from: float = 0.0  #: off-cuts shorter than this are thrown away, and nothing more is cut from them
     long_offcuts: bool = False  #: few long off-cuts rather than many short ones
     splice_from: float | None = None  #: shortest piece of wall angle where a wall may be spliced to save a length
+    staggered_splices: bool = False  #: splices of neighbouring runs stand apart even where that takes a bar more
+    border_tees_from_longer: bool = False  #: border tees may come from longer cross tees than their own
     budget_s: float = 5.0  #: seconds to search for a better way of cutting, for each item
     for_owner: tuple[tuple[str, int], ...] = ()  #: pieces to leave with the owner, beyond need and spare
     extras: tuple[ExtraWish, ...] = ()

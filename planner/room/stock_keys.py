@@ -78,6 +78,19 @@ class StockKeys(Keys):
         " than this; if none, only where a wall is longer than the angle.",
         examples=['12"'],
     )
+    staggered_splices: bool = Field(
+        default=False,
+        description="true: splices of runs side by side stand apart even where that takes a length more; else they do"
+        " where that takes none.",
+        examples=[True],
+    )
+    border_tees_from_longer: bool = Field(
+        default=False,
+        description="true: a border tee may be cut from a longer cross tee than its line has, where that costs less or,"
+        " if not every cross tee has a price, takes less length. Only where all lengths have one hook and slot, and not"
+        " in a fire-rated design that does not name it.",
+        examples=[True],
+    )
     budget: Seconds = Field(
         default=5.0,
         description="How long to search for a better way of cutting, for each item; what is not proven then is said.",

@@ -147,6 +147,8 @@ def wish_stock(keys: StockKeys) -> StockWish:
         reuse_from=keys.reuse_from,
         long_offcuts=keys.long_offcuts,
         splice_from=keys.splice_from,
+        staggered_splices=keys.staggered_splices,
+        border_tees_from_longer=keys.border_tees_from_longer,
         budget_s=keys.budget,
         for_owner=tuple(keys.leave_with_owner.items()),
         extras=tuple(ExtraWish(each.item, each.count, each.weight) for each in extras),

@@ -9,10 +9,11 @@ and others 2000, from memory.) Often the fewest; never a proof.
 import random
 import time
 from bisect import insort
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 from planner.runs.chain import Manner, Offcuts, rated
-from planner.runs.job import Cut, Job
+from planner.runs.job import Cut, Job, LaidBar
 from planner.runs.pack import bars_for, bought
 
 #: Runs looked at by all tries together, and tries.
@@ -29,18 +30,33 @@ def in_line(job: Job, chosen: Sequence[Cut]) -> int:
     return sum(job.near(at, cut, chosen) > 0 for at, cut in enumerate(chosen))
 
 
-def cut_anew(job: Job, chosen: Sequence[Cut], until: float, *, enough: tuple[int, int], joints: bool) -> list[Cut]:
+@dataclass(frozen=True, slots=True)
+class Enough:
+    """So few bars, with no joints in line, are enough."""
+
+    bars: int
+    apart: bool = False  #: runs in line count more than bars
+
+    def ordered(self, bars: int, near: int) -> tuple[int, int]:
+        """What counts first, and what counts then."""
+        return (near, bars) if self.apart else (bars, near)
+
+
+def cut_anew(job: Job, chosen: Sequence[Cut], until: float, enough: Enough, *, joints: bool) -> list[Cut]:
     """Better cuts, by bars and runs in line; stops at `enough` of these, or at a time of the monotonic clock.
 
     What counts then is few joints where `joints`, else long off-cuts, from which the next runs can be cut.
     """
-    rank: Callable[[Sequence[Cut]], Rank] = (
-        (lambda cuts: _few_joints(job, cuts)) if joints else (lambda cuts: _long_offcuts(job, cuts))
-    )
+
+    def rank(cuts: Sequence[Cut]) -> Rank:
+        bars = bars_for(job, cuts)
+        last = sum(cut.count for cut in cuts) if joints else _long_offcuts(job, bars)
+        return (*enough.ordered(bought(job, cuts, bars), in_line(job, cuts)), last)
+
     dice, now = random.Random(0), list(chosen)
     best = rank(now)
     for number in range(min(MOST_TRIES, MOST_WORK // len(now))):
-        if best[:2] <= enough or time.monotonic() >= until:
+        if best[:2] <= enough.ordered(enough.bars, 0) or time.monotonic() >= until:
             break
         cuts = _without(job, now, dice, number, joints)
         other = rank(cuts)
@@ -79,12 +95,6 @@ def _left(job: Job, chosen: Sequence[Cut]) -> Offcuts:
     return offcuts
 
 
-def _few_joints(job: Job, chosen: Sequence[Cut]) -> Rank:
-    bars = bought(job, chosen, bars_for(job, chosen))
-    return (bars, in_line(job, chosen), sum(cut.count for cut in chosen))
-
-
-def _long_offcuts(job: Job, chosen: Sequence[Cut]) -> Rank:
-    bars = bars_for(job, chosen)
-    left = sum((job.bar.length - laid.rest - laid.first) ** 2 for laid in bars)
-    return (bought(job, chosen, bars), in_line(job, chosen), -left)
+def _long_offcuts(job: Job, bars: Sequence[LaidBar]) -> int:
+    """The less, the longer the off-cuts are."""
+    return -sum((job.bar.length - laid.rest - laid.first) ** 2 for laid in bars)

@@ -1,8 +1,8 @@
 """How to begin every run so that the fewest bars are bought, and what is proven of it.
 
 In: a job. Out: `Begun`. Of equally few bars those whose joints stand clear of their neighbours' are taken, then those
-with fewest joints; and where the plain way (run after run, each cut as it comes first) needs no more, that stays. Each
-step is taken only while a doubt and time are left:
+with fewest joints; or, if that is wished, joints that stand clear come before few bars. Where the plain way (run after
+run, each cut as it comes first) is no worse, that stays. Each step is taken only while a doubt and time are left:
 1. the plain way, and the bound by length;
 2. the prices of the flow model, as a certificate;
 3. best-fit chains, in several orders from a fixed seed;
@@ -13,13 +13,13 @@ import random
 import time
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from planner.runs.anew import cut_anew, in_line
+from planner.runs.anew import Enough, cut_anew, in_line
 from planner.runs.certificate import RunCertificate, ValuedRun, ValuedSingle
 from planner.runs.chain import Manner, chained
-from planner.runs.job import Cut, Job, LaidBar, Run, Single
+from planner.runs.job import Cut, Job, LaidBar
 from planner.runs.pack import bars_for, bought, kept
 from planner.runs.tidy import tidied
 
@@ -53,15 +53,25 @@ class Begun:
         return self.bought == self.lower_bound
 
 
-def begin_runs(job: Job, budget_s: float, *, tight: bool = False) -> Begun:
-    """Choose a way of cutting for each run; `tight` prefers few long off-cuts."""
-    search = _Search(job, time.monotonic() + budget_s, tight)
+def begin_runs(
+    job: Job, budget_s: float, *, tight: bool = False, apart: bool = False, start: Sequence[Cut] = ()
+) -> Begun:
+    """Choose a way of cutting for each run.
+
+    `tight` prefers few long off-cuts; with `apart`, joints clear of their neighbours' count more than a bar; `start` is
+    a choice to be bettered.
+    """
+    search = _Search(job, time.monotonic() + budget_s, tight, apart)
     search.offer(plain(job))
+    if start:
+        search.offer(start)
     fewest = search.cost
     if search.open:
         _search(search)
     if search.left > 0 and (search.cost < fewest or search.in_line):
         _tidy(search)
+    if search.in_line and not apart and search.left > 0:
+        search.offer(begin_runs(job, search.left / 2, tight=tight, apart=True).chosen)
     return search.begun()
 
 
@@ -84,27 +94,6 @@ def plain(job: Job) -> list[Cut]:
     return [cut for cut in chosen if cut is not None]
 
 
-def together(begun: Sequence[Begun], names: Sequence[str], budget_s: float, *, tight: bool = False) -> Begun:
-    """Cut several lots of runs from the same bars, as each lot is begun already; `names` go before those of its runs.
-
-    The bound is over all ways to begin the runs of all lots.
-    """
-    runs: list[Run] = []
-    singles: list[Single] = []
-    for lot, name in zip(begun, names, strict=True):
-        before = len(runs)
-        for run in lot.job.runs:
-            beside = tuple(before + other for other in run.beside)
-            runs.append(replace(run, name=f"{name} {run.name}", beside=beside))
-        singles += [replace(single, name=f"{name} {single.name}") for single in lot.job.singles]
-    job = replace(begun[0].job, runs=tuple(runs), singles=tuple(singles))
-    chosen = tuple(cut for lot in begun for cut in lot.chosen)
-    bars = bars_for(job, chosen, tight=tight)
-    count = bought(job, chosen, bars)
-    proof = prove(job, budget_s, count)
-    return Begun(job, chosen, bars, count, proof.bound, proof)
-
-
 def prove(job: Job, budget_s: float, enough: int | None = None) -> RunCertificate:
     """The strongest certificate that takes no search; the one by length where that proves `enough`."""
     runs = Counter(run.cuts for run in job.runs)
@@ -123,6 +112,8 @@ def prove(job: Job, budget_s: float, enough: int | None = None) -> RunCertificat
 @dataclass(slots=True)
 class _Best:
     rank: tuple[int, int, int]
+    bars_bought: int
+    in_line: int
     chosen: tuple[Cut, ...]
     bars: tuple[LaidBar, ...]
 
@@ -130,8 +121,8 @@ class _Best:
 class _Search:
     """The best way so far, and the best bound."""
 
-    def __init__(self, job: Job, until: float, tight: bool) -> None:
-        self.job, self.until, self.tight = job, until, tight
+    def __init__(self, job: Job, until: float, tight: bool, apart: bool) -> None:
+        self.job, self.until, self.tight, self.apart = job, until, tight, apart
         self.best: _Best | None = None
         self.searched = 0  #: bound by a search for whole numbers
         self.certificate = prove(job, 0.0)
@@ -147,12 +138,12 @@ class _Search:
     @property
     def cost(self) -> int:
         assert self.best is not None
-        return self.best.rank[0]
+        return self.best.bars_bought
 
     @property
     def in_line(self) -> int:
         assert self.best is not None
-        return self.best.rank[1]
+        return self.best.in_line
 
     @property
     def chosen(self) -> tuple[Cut, ...]:
@@ -166,9 +157,11 @@ class _Search:
     def offer(self, chosen: Sequence[Cut], bars: tuple[LaidBar, ...] | None = None) -> None:
         if bars is None:
             bars = bars_for(self.job, chosen, tight=self.tight)
-        rank = (bought(self.job, chosen, bars), in_line(self.job, chosen), sum(cut.count for cut in chosen))
+        count, near = bought(self.job, chosen, bars), in_line(self.job, chosen)
+        pieces = sum(cut.count for cut in chosen)
+        rank = (near, count, pieces) if self.apart else (count, near, pieces)
         if self.best is None or rank < self.best.rank:
-            self.best = _Best(rank, tuple(chosen), bars)
+            self.best = _Best(rank, count, near, tuple(chosen), bars)
 
     def begun(self) -> Begun:
         assert self.best is not None
@@ -189,7 +182,8 @@ def _search(search: _Search) -> None:
         _whole(search)
     if search.open and job.runs:
         until = time.monotonic() + search.left / 2
-        search.offer(cut_anew(job, search.chosen, until, enough=(search.bound, 0), joints=False))
+        enough = Enough(search.bound, search.apart)
+        search.offer(cut_anew(job, search.chosen, until, enough, joints=False))
     if search.open and not small:
         _whole(search)
 
@@ -199,8 +193,11 @@ def _tidy(search: _Search) -> None:
     job = search.job
     if search.in_line:
         until = time.monotonic() + search.left / 2
-        search.offer(cut_anew(job, search.chosen, until, enough=(search.cost, 0), joints=True))
+        enough = Enough(search.cost, search.apart)
+        search.offer(cut_anew(job, search.chosen, until, enough, joints=True))
     search.offer(tidied(job, search.chosen, search.cost))
+    if search.in_line and search.apart:
+        search.offer(tidied(job, search.chosen, most=sum(cut.count for cut in search.chosen) + len(job.singles)))
 
 
 def _manners(job: Job) -> Iterator[Manner]:

@@ -46,11 +46,12 @@ def cut_members(
 ) -> dict[str, Cutting]:
     """Cut the pieces of all members, of one ceiling or of several with one system, by item.
 
-    `first_cuts` say how the runs of main tees among them were begun; without, these are cut as they are.
+    `first_cuts` say how the runs of main tees among them were begun; without, these are cut as they are, and so are
+    those of one room that were begun for several together.
     """
     saw, members = _saw(wish), tuple(members)
     wanted = _wanted(members)
-    begun = {cuts.item: cuts.begun for cuts in first_cuts}
+    begun = {cuts.item: cuts.begun for cuts in first_cuts if not cuts.for_all}
     parts = sold_by_length(system)
     cutting = {part.item: _cut(part, wanted[part.item], system, saw, begun) for part in parts if wanted[part.item]}
     angle, strip = system.wall_angle.item, system.direct.cover_strip.item if system.direct else None

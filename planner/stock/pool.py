@@ -3,7 +3,8 @@
 In: each room's ceiling, the stock it takes by itself, and the wish for all. Out: a `Pool`. Rule: what is of one system
 is cut as one; where the search found nothing better in its time, the rooms' own ways of cutting stand, so that the
 pooled count is never above their sum. A room's share is in proportion to what it takes by itself.
-Main runs stay begun as each room has them; the bound is over every way to begin the runs of all rooms.
+Runs stay begun as each room has them, which may be agreed (`planner.stock.agree`); the bound is over every way to begin
+the runs of all rooms.
 """
 
 from collections.abc import Callable, Iterator, Sequence
@@ -12,7 +13,7 @@ from dataclasses import dataclass, replace
 from planner.ceiling.model import Ceiling, FirstCuts
 from planner.lengths import format_length
 from planner.room.brief import GridWish, StockWish
-from planner.runs.choose import together
+from planner.runs.lots import together
 from planner.stock.bill import bill_of
 from planner.stock.buy import cut_members, panel_rules, panel_weight, sold_by_length, weight_of
 from planner.stock.fasteners import fasteners
@@ -29,7 +30,8 @@ class RoomStock:
     room: str  #: goes before the ids of its pieces; no two alike
     ceiling: Ceiling
     grid: GridWish
-    stock: Stock  #: what it takes by itself, sawn by the same rules
+    stock: Stock  #: what its ceiling takes, sawn by the same rules
+    alone: Stock | None = None  #: what it would take, planned by itself; None: the same
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,17 +208,18 @@ def _bar_needs(group: Sequence[RoomStock], pooled: dict[str, Cutting], suffix: s
 
 def _fastener_needs(rooms: Sequence[RoomStock]) -> Iterator[_Need]:
     """Fasteners are not cut: the rooms' counts are added up, each unit by itself."""
-    alone: dict[tuple[str, str], list[tuple[str, int]]] = {}
+    total: dict[tuple[str, str], int] = {}
     for room in rooms:
         for item in fasteners(room.ceiling):
-            alone.setdefault((item.name, item.unit), []).append((room.room, item.net))
-    for (name, unit), counts in alone.items():
-        yield _Need(Item(name, sum(net for _, net in counts), unit=unit), tuple(counts))
+            total[item.name, item.unit] = total.get((item.name, item.unit), 0) + item.net
+    for (name, unit), net in total.items():
+        yield _Need(Item(name, net, unit=unit), _alone(rooms, name, unit))
 
 
-def _alone(group: Sequence[RoomStock], item: str) -> tuple[tuple[str, int], ...]:
-    """What each room takes of an item by itself."""
-    return tuple((room.room, line.net) for room in group for line in room.stock.takeoff if line.item == item)
+def _alone(group: Sequence[RoomStock], item: str, unit: str | None = None) -> tuple[tuple[str, int], ...]:
+    """What each room takes of an item by itself; in any unit, if none is named."""
+    lines = ((room.room, line) for room in group for line in (room.alone or room.stock).takeoff if not line.extra)
+    return tuple((name, line.net) for name, line in lines if line.item == item and unit in (None, line.unit))
 
 
 def _shares(needs: Sequence[_Need]) -> Iterator[Share]:

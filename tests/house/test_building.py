@@ -123,7 +123,8 @@ def test_a_price_for_no_item_is_refused() -> None:
 def test_side_by_side_gives_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(house, "FEW_ROOMS", 1)
     rooms = building(brief(1500, 2300), brief(3100, 2000))
-    assert None not in (house._side_by_side(rooms.briefs, 2) or [None]), "planned in processes of their own"
+    wanted = [(each, None) for each in rooms.briefs]
+    assert None not in (house._side_by_side(wanted, 2) or [None]), "planned in processes of their own"
     together, alone = plan_building(rooms, workers=2), plan_building(rooms, workers=1)
     assert together == alone
     written = [building_files(made, None, SheetWish()) for made in (together, alone)]

@@ -12,12 +12,35 @@ from runs.run_jobs import INCHES, METRIC, assert_it_can_be_built, cuts_of, job_o
 
 from planner.runs.anew import in_line
 from planner.runs.certificate import RunCertificate
-from planner.runs.choose import begin_runs, plain, prove, together
+from planner.runs.choose import begin_runs, plain, prove
 from planner.runs.job import Bar, Cut, Job, Run, Single
 from planner.runs.joints import Joints
+from planner.runs.lots import together
 from planner.runs.pack import bars_for, bought
 
 # By hand
+
+
+def beside_each_other() -> Job:
+    """Runs of 4.5 m and 5.1 m, the second beginning 1.5 m before the first.
+
+    The first is 1.8 + 2.7 m. The second is 3.3 + 1.8, its joint beside that of the first (1.8 m from its start), and
+    1.8 + 1.8 come from one main: three mains. Or it is 1.7 + 3.4: 1.6 m clear of it, but no two pieces share one: four.
+    """
+    first = Run("M1", 0.0, (Cut(18_000, 0, 27_000, 1800.0),), (1,))
+    second = Run("M2", -1500.0, (Cut(33_000, 0, 18_000, 3300.0), Cut(17_000, 0, 34_000, 1700.0)), (0,))
+    return Job(replace(METRIC, kerf=0), (first, second), (), 600.0)
+
+
+def test_a_main_is_saved_though_joints_come_to_stand_in_line() -> None:
+    begun = begin_runs(beside_each_other(), 5.0)
+    assert (begun.bought, in_line(begun.job, begun.chosen)) == (3, 2)
+
+
+def test_joints_stand_apart_where_that_is_wished_for_a_main_more() -> None:
+    begun = begin_runs(beside_each_other(), 5.0, apart=True)
+    assert (begun.bought, in_line(begun.job, begun.chosen)) == (4, 0)
+    assert begun.lower_bound <= 3  # the bound is over every way, so that nobody believes these four to be the least
 
 
 def test_two_runs_share_a_main_where_they_are_begun_for_it() -> None:
@@ -340,3 +363,15 @@ def test_a_run_with_one_way_takes_it() -> None:
     only = Cut(20_000, 0, 16_000, 2_000.0)
     begun = begin_runs(Job(METRIC, (Run("M1", 0.0, (only,)),)), 5.0)
     assert (begun.chosen, begun.bought) == ((only,), 2)  # 20,000 + 16,000 and a kerf are more than a bar
+
+
+@settings(max_examples=20, deadline=None)
+@given(st.lists(st.tuples(st.integers(361, 900), st.integers(0, 19)), min_size=2, max_size=3), st.sampled_from([6, 12]))
+def test_apart_first_is_the_best_of_all_ways_by_that_measure(runs: list[tuple[int, int]], apart: int) -> None:
+    """Runs in line, then bars: no better among all combinations of every third way."""
+    job = replace(job_of([(length * 100, off * 75) for length, off in runs]), apart=apart * 100.0)
+    begun = begin_runs(job, 30.0, apart=True)
+    assert_it_can_be_built(begun)
+    ways = product(*(run.cuts[::3] for run in job.runs))
+    best = min((in_line(job, chosen), bought(job, chosen, bars_for(job, chosen))) for chosen in ways)
+    assert (in_line(job, begun.chosen), begun.bought) <= best

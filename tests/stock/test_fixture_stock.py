@@ -16,6 +16,8 @@ def test_the_least_is_bought_and_proven(path: Path) -> None:
     assert stock.cutting
     for cutting in stock.cutting:
         assert cutting.proven, cutting.item
+        if not any(bar.pieces for bar in cutting.bars):
+            continue  # whole ones, of which nothing is cut, need no proof
         assert cutting.certificate is not None
         assert cutting.certificate.holds()
         assert cutting.certificate.bound == cutting.lower_bound

@@ -16,7 +16,7 @@ from planner.ceiling.members.runs import Ways, joints_of, ways_of
 from planner.ceiling.model import FirstCuts, Piece
 from planner.ceiling.system import MainTee
 from planner.room.brief import StockWish
-from planner.runs.choose import begin_runs
+from planner.runs.choose import Begun, begin_runs
 from planner.runs.job import Bar, Job
 from planner.runs.joints import STAGGER_PITCHES, Joints
 from planner.runs.tenths import kerf_tenths, tenths
@@ -39,22 +39,31 @@ def begin(
     wish: StockWish | None,
     least: float | None = None,
     under: Sequence[Joints] = (),
+    agreed: FirstCuts | None = None,
 ) -> tuple[list[tuple[Piece, ...]], FirstCuts]:
     """Pieces of each run, and how they were chosen. Runs are named by `names` and a number from 1.
 
-    `least` is the shortest end piece, `under` are splices, run by run, that its own must not stand under.
+    `least` is the shortest end piece, `under` are splices, run by run, that its own must not stand under. `agreed` is
+    how these same runs are begun for this room and others together.
     """
     ways = [ways_of(spot.end - spot.start, spot.to_first, main, least) for spot in spots]
-    job = _job(spots, ways, main, names, wish, under)
-    begun = begin_runs(job, 0.0 if wish is None else wish.budget_s, tight=wish is not None and wish.long_offcuts)
-    chosen = iter(begun.chosen)
+    if agreed is None:
+        job = _job(spots, ways, main, names, wish, under)
+        agreed = FirstCuts(main.item, _begun(job, wish))
+    chosen = iter(agreed.begun.chosen)
     pieces = [way.pieces[way.cuts.index(next(chosen))] if way.cuts else way.pieces[0] for way in ways]
-    return pieces, FirstCuts(main.item, begun)
+    return pieces, agreed
 
 
 def joints_along(spots: Iterable[Spot], pieces: Iterable[tuple[Piece, ...]]) -> tuple[Joints, ...]:
     """The splices of runs."""
     return tuple(joints_of(row, spot.start) for spot, row in zip(spots, pieces, strict=True))
+
+
+def _begun(job: Job, wish: StockWish | None) -> Begun:
+    if wish is None:
+        return begin_runs(job, 0.0)
+    return begin_runs(job, wish.budget_s, tight=wish.long_offcuts, apart=wish.staggered_splices)
 
 
 def _job(

@@ -147,13 +147,17 @@ def angle_run(length: float, angle: Tee) -> tuple[Piece, ...]:
 
 
 def in_parts(parts: Sequence[float], length: float, angle: Tee) -> tuple[Piece, ...]:
-    """Wall angle in parts, in their order; the last one takes up what rounding has left of the length."""
+    """Wall angle in parts, in their order; the last one takes up what rounding has left of the length.
+
+    Each is cut where it meets a corner; one between two others that is no whole length has one cut end.
+    """
     lengths = [*parts[:-1], length - sum(parts[:-1])]
-    last = len(lengths) - 1
-    return gathered(
-        Piece(angle.item, part, ("cut" if k == 0 else "factory", "cut" if k == last else "factory"))
-        for k, part in enumerate(lengths)
-    )
+    row: list[Piece] = []
+    for k, part in enumerate(lengths):
+        sawn = k > 0 and part < angle.length - TOLERANCE_MM
+        right: End = "cut" if sawn or k == len(lengths) - 1 else "factory"
+        row.append(Piece(angle.item, part, ("factory" if k else "cut", right)))
+    return gathered(row)
 
 
 def gathered(pieces: Iterable[Piece]) -> tuple[Piece, ...]:

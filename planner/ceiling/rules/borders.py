@@ -11,8 +11,10 @@ from itertools import pairwise
 import shapely
 
 from planner.arcs import arc_middle
+from planner.ceiling.holding.overhead import names_said
+from planner.ceiling.members.hidden import LEAST_BEARING_MM
 from planner.ceiling.model import Border
-from planner.ceiling.rules.built import INCH, Built
+from planner.ceiling.rules.built import PRACTICE, Built
 from planner.ceiling.system import System
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, Frame, Point, distance
@@ -22,9 +24,6 @@ from planner.sayings import linked, said
 
 #: A wall further than this out of line with the grid is a slanted one: its panels run out to nothing anyway.
 SLANTED_DEG = 5.0
-
-#: A panel should lie on its tee or ledge by this much. No published figure was found; from memory, not sure.
-LEAST_BEARING_MM = INCH / 4
 
 _ON_TEES, _ON_ANGLE = "{bearing} on the tees", "{bearing} on the wall angle"
 
@@ -106,6 +105,25 @@ def narrower_than_a_module(built: Built) -> Iterator[Finding]:
 def bearing_on_tee(system: System) -> float:
     """How far a panel that lies in the middle of its module rests on the tee at each side."""
     return (system.tee_face - system.panel_undersize) / 2
+
+
+def hidden_panels(built: Built) -> Iterator[Finding]:
+    """A cut panel of which every part lies over a ledge of the wall angle: nobody sees whether it is there.
+
+    Common practice, no source. Panels that a service is in are told all the same: nothing is.
+    """
+    ledge = built.system.ledge
+    narrow = [panel for panel in built.layout.cut_panels if min(panel.opening) <= 2 * ledge]
+    if not narrow:
+        return
+    rings = [built.room.outline, *(column.outline for column in built.room.columns)]
+    over = shapely.union_all([shapely.LinearRing(ring).buffer(ledge) for ring in rings])
+    hidden = [panel for panel in narrow if over.covers(shapely.Polygon(panel.outline, panel.holes))]
+    if hidden:
+        names = names_said(panel.id for panel in hidden)
+        text = said("Over the wall angle's ledge alone lie these cut panels: {names}.", names=names)
+        remedy = said("They need not be cut: nobody sees from below whether they are there.")
+        yield Finding("note", "hidden by the wall angle", PRACTICE, text, hidden[0].outline[0], remedy)
 
 
 def panel_bearing(built: Built) -> Iterator[Finding]:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from planner.ceiling.model import Hanger, Layout, Member, Service
+from planner.ceiling.model import FirstCuts, Hanger, Layout, Member, Service
 from planner.ceiling.system import System
 from planner.geometry import Point
 from planner.lengths import spoken_length
@@ -25,6 +25,8 @@ class Built:
     members: tuple[Member, ...] = ()
     hangers: tuple[Hanger, ...] = ()
     braces: tuple[Point, ...] = ()
+    first_cuts: tuple[FirstCuts, ...] = ()
+    staggered: bool = False  #: splices are to stand apart even where that takes more lengths
 
     def said(self, mm: float) -> str:
         return spoken_length(mm, self.room.units)
