@@ -37,6 +37,7 @@ class BuildingPlan:
     plans: tuple[Plan, ...]  #: in the order of the file
     folders: tuple[str, ...]  #: one for each room; also what its pieces and shares are named by
     pool: Pool
+    briefs: tuple[Brief, ...] = ()  #: what was asked for, room by room
 
 
 def plan_building(building: Building, workers: int | None = None) -> BuildingPlan:
@@ -54,7 +55,7 @@ def plan_building(building: Building, workers: int | None = None) -> BuildingPla
     ]
     with pointing_into(building.document):
         pooled = pool_stock(rooms, building.stock)
-    return BuildingPlan(building.name, plans, building.folders, pooled)
+    return BuildingPlan(building.name, plans, building.folders, pooled, tuple(briefs))
 
 
 def _sawn_alike(room: StockWish, building: StockWish) -> StockWish:

@@ -13,6 +13,8 @@ from planner.drawing.sheets import draw
 from planner.drawing.stylebook import load_style
 from planner.drawing.wish import SheetWish
 from planner.files import USUAL, FileWish, bars_csv, files_of, json_text, order_csv
+from planner.page.contents import Beside
+from planner.page.together import building_of
 from planner.planning import Plan
 
 
@@ -21,9 +23,10 @@ def building_files(
 ) -> dict[str, bytes]:
     """All files of a building; where no style is named each room is drawn as an office in its units would."""
     contents: dict[str, bytes] = {}
-    for folder, plan in zip(made.folders, made.plans, strict=True):
+    building = building_of(made)
+    for folder, plan, brief in zip(made.folders, made.plans, made.briefs, strict=True):
         chosen = load_style(style or _usual_style(plan), Path.cwd(), reach)
-        room = files_of(plan, draw(plan, chosen, wish), chosen, file_wish, wish)
+        room = files_of(plan, draw(plan, chosen, wish), chosen, file_wish, wish, Beside(brief, building))
         contents |= {f"{folder}/{name}": content for name, content in room.items()}
     contents |= _drawn(made, style, wish, reach)
     contents["cutting.csv"] = bars_csv(made.pool.cutting).encode()

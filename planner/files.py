@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from planner.drawing.templates.order import Ordered
     from planner.drawing.templates.sheets import TemplateWish
     from planner.options import Option
+    from planner.page.contents import Beside
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,9 +44,17 @@ MOST_TEMPLATES = 40
 
 
 def files_of(
-    plan: Plan, sheets: Sequence[Sheet], style: Style, wish: FileWish = USUAL, sheet_wish: SheetWish = USUAL_SHEETS
+    plan: Plan,
+    sheets: Sequence[Sheet],
+    style: Style,
+    wish: FileWish = USUAL,
+    sheet_wish: SheetWish = USUAL_SHEETS,
+    beside: "Beside | None" = None,
 ) -> dict[str, bytes]:
-    """All files of one plan, in the order they are written; `sheet_wish` is what the sheets were drawn by."""
+    """All files of one plan, in the order they are written; `sheet_wish` is what the sheets were drawn by.
+
+    `beside` is what the page tells of beyond the plan.
+    """
     from planner.render.dxf import write_dxf
     from planner.render.pdf import write_pdf
     from planner.render.svg import write_svg
@@ -55,7 +64,7 @@ def files_of(
     contents["sheets.pdf"] = write_pdf(sheets, style, title=plan.room.name)
     contents |= _templates(plan, style, sheet_wish, wish.all_templates)
     if wish.page:
-        contents["page.html"] = _page(plan, sheets, style, sheet_wish)
+        contents["page.html"] = _page(plan, sheets, style, sheet_wish, beside)
     contents["cutting.csv"] = cutting_csv(plan).encode()
     contents["takeoff.csv"] = takeoff_csv(plan).encode()
     contents["plan.json"] = json_text(record_of(plan)).encode()
@@ -89,11 +98,11 @@ def machine_svgs(plan: Plan, style: Style, wish: SheetWish, templates: "Template
     return {name: write_svg(sheet, cutting) for name, sheet in for_machine(plan, style, wish, templates).items()}
 
 
-def _page(plan: Plan, sheets: Sequence[Sheet], style: Style, wish: SheetWish) -> bytes:
-    from planner.page.contents import Shown
+def _page(plan: Plan, sheets: Sequence[Sheet], style: Style, wish: SheetWish, beside: "Beside | None") -> bytes:
+    from planner.page.contents import Beside, Shown
     from planner.page.page import page_html
 
-    return page_html(Shown(plan, tuple(sheets), style, wish))
+    return page_html(Shown(plan, tuple(sheets), style, wish, beside or Beside()))
 
 
 def options_pdf(options: Sequence["Option"], style: Style, wish: SheetWish) -> bytes:

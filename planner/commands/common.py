@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from planner.documents import Document
     from planner.limits import Limits
     from planner.planning import Plan
+    from planner.room.brief import Brief
 
 ROOM = click.argument("room", type=click.Path(path_type=Path), shell_complete=completing.room_files)
 JSON = click.option("--json", "as_json", is_flag=True, help="Print the result as JSON, for programs.")
@@ -73,12 +74,17 @@ def limits() -> "Limits":
 
 def planned(document: "Document") -> "Plan":
     """The plan of one room."""
+    return briefed(document)[1]
+
+
+def briefed(document: "Document") -> "tuple[Brief, Plan]":
+    """What is asked for in one room, and its plan."""
     from planner.planning import plan as make_plan
     from planner.room.reader import brief_from
 
     brief = brief_from(document)
     with working("Planning"):
-        return make_plan(brief)
+        return brief, make_plan(brief)
 
 
 def building(document: "Document") -> "BuildingPlan | None":

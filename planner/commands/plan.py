@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from planner.drawing.wish import SheetWish
     from planner.files import FileWish
     from planner.planning import Plan
+    from planner.room.brief import Brief
 
 
 @click.command(short_help="Plan a room; write drawings, lists and the record.", epilog=common.PLANNED)
@@ -78,23 +79,31 @@ def plan(
     if made is not None:
         _write_building(made, folder, style, wish, files, hold, as_json)
     else:
-        _write_room(common.planned(document), folder, style, wish, files, hold, as_json)
+        _write_room(*common.briefed(document), folder, style, wish, files, hold, as_json)
 
 
 def _write_room(
-    made: "Plan", folder: Path, style: str | None, wish: "SheetWish", files: "FileWish", hold: bool, as_json: bool
+    brief: "Brief",
+    made: "Plan",
+    folder: Path,
+    style: str | None,
+    wish: "SheetWish",
+    files: "FileWish",
+    hold: bool,
+    as_json: bool,
 ) -> None:
     from planner.drawing.sheets import draw
     from planner.drawing.stylebook import load_style
     from planner.export import write_set
     from planner.files import files_of
+    from planner.page.contents import Beside
 
     if hold and common.stops(made):
         common.show_plan(made, as_json, "Nothing was written.")
         sys.exit(common.STOPS)
     chosen = load_style(style or common.style_for(made), Path.cwd(), common.reach())
     with working("Drawing"):
-        written = write_set(folder, files_of(made, draw(made, chosen, wish), chosen, files, wish))
+        written = write_set(folder, files_of(made, draw(made, chosen, wish), chosen, files, wish, Beside(brief)))
     common.show_plan(made, as_json, f"{len(written)} files in {folder}{'' if str(folder).endswith('/') else '/'}")
     common.leave(made)
 

@@ -54,7 +54,11 @@ def watch(
     read_document(room, limits=limits)  # a name that means nothing is said here, not on the page
     wish = SheetWish(paper, portrait, language=common.known_language(language), dual=dual, most_pages=limits.pages)
     also = tuple(name for name in (style, language) if name and name.endswith((".yaml", ".yml")))
-    wanted = Wanted(room, lambda document: _drawn(document, style, wish, reach), os.fspath(reach), also, limits)
+
+    def drawn(document: "Document") -> "tuple[Room, ...]":
+        return _drawn(document, style, wish, reach)
+
+    wanted = Wanted(room, drawn, os.fspath(reach), also, limits, language)
     _run(Desk(wanted), port, _opens_by_itself() if opens is None else opens, poll)
 
 
@@ -62,15 +66,18 @@ def _drawn(document: "Document", style: str | None, wish: "SheetWish", reach: Pa
     """Every room of a file, planned and drawn."""
     from planner.drawing.sheets import draw
     from planner.drawing.stylebook import load_style
-    from planner.page.contents import Shown
+    from planner.page.contents import Beside, Shown
     from planner.page.desk import Room
+    from planner.page.together import building_of
 
-    building = common.building(document)
-    plans = (common.planned(document),) if building is None else building.plans
+    made = common.building(document)
+    building = building_of(made) if made else None
+    plans = zip(made.briefs, made.plans, strict=True) if made else (common.briefed(document),)
     rooms = []
-    for made in plans:
-        chosen = load_style(style or common.style_for(made), Path.cwd(), reach)
-        rooms.append(Room(made.room.name, Shown(made, draw(made, chosen, wish), chosen, wish)))
+    for brief, plan in plans:
+        chosen = load_style(style or common.style_for(plan), Path.cwd(), reach)
+        shown = Shown(plan, draw(plan, chosen, wish), chosen, wish, Beside(brief, building))
+        rooms.append(Room(plan.room.name, shown))
     return tuple(rooms)
 
 

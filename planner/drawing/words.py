@@ -82,6 +82,16 @@ def speaking(room: Room, wish: SheetWish) -> Iterator[None]:
         _SPOKEN.reset(token)
 
 
+@contextmanager
+def speaking_language(language: str) -> Iterator[None]:
+    """Speak a language, or as a table says, where there is no room yet; English when it is empty."""
+    token = _SPOKEN.set(_Speech(load_wordbook(language or ENGLISH), False))
+    try:
+        yield
+    finally:
+        _SPOKEN.reset(token)
+
+
 def in_its_language(
     maker: Callable[Concatenate[Plan, Style, SheetWish, _P], _Made],
 ) -> Callable[Concatenate[Plan, Style, SheetWish, _P], _Made]:

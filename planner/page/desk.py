@@ -42,6 +42,7 @@ class Wanted:
     reach: str = ""
     also: tuple[str, ...] = ()  #: further files whose change renews the page: a style, a table of words
     limits: Limits = USUAL
+    language: str = ""  #: of the page while there is no plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +79,7 @@ class Desk:
     def __post_init__(self) -> None:
         own = self.wanted.file.absolute()
         self.files = frozenset({own, *(Path(name).absolute() for name in self.wanted.also)})
-        self._pages = (live_html(title_of(str(own)), None, Live("/news")),)
+        self._pages = (live_html(title_of(str(own)), None, Live("/news"), self.wanted.language),)
 
     def page(self, room: int) -> bytes | None:
         """The page of a room, counted from 1; None where there is no such room."""

@@ -10,6 +10,7 @@ from itertools import groupby
 from planner.ceiling.order import order_of_work
 from planner.drawing import words
 from planner.drawing.annotation import findings_in_order
+from planner.drawing.cutting_bars import best_said
 from planner.drawing.dimensions import spoken
 from planner.drawing.panel_marks import panel_class
 from planner.drawing.schedules import written_weight
@@ -24,14 +25,12 @@ from planner.stock.model import Bar, Bill, Cutting, TakeOffLine
 #: Names shown for one row; who looks for another finds it by its name.
 MOST_NAMES = 60
 
-_SIGN = {"stop": "Stop", "warn": "Check", "note": "Note"}
-
 
 def findings_list(plan: Plan) -> Html:
     """Every finding with its number on the sheets, the gravest first."""
     found = findings_in_order(plan.findings)
     if not found:
-        return element("p", "No rule of the trade has anything to say about this ceiling.", class_="none")
+        return element("p", words.say("page.no findings"), class_="none")
     return element("ol", *(_finding(number, each) for number, each in enumerate(found, 1)), class_="findings")
 
 
@@ -44,19 +43,22 @@ def work_list(plan: Plan) -> Html:
 def parts_lists(plan: Plan, parts: Sequence[Part]) -> Html:
     """Everything with a name, by kind."""
     panels = [part for part in parts if part.group == "panel"]
-    sections = [_section("Cut panels", _panels_by_class(plan, panels))] if panels else []
+    sections = [section(words.say("panels.heading"), _panels_by_class(plan, panels))] if panels else []
     others = [part for part in parts if part.group != "panel"]
     for kind, group in groupby(others, lambda part: part.kind):
         found = list(group)
-        sections.append(_section(f"{kind}, {len(found)}", _names(found)))
+        sections.append(section(words.say("page.kind counted", kind=kind, n=len(found)), _names(found)))
     return together(sections)
 
 
 def stock_lists(plan: Plan) -> Html:
     """What to buy, what it comes to, and how the lengths are sawn."""
-    sections = [_section("To buy", order_table(plan.stock.takeoff, plan.stock.bill, plan.room.imperial))]
+    sections = [
+        section(words.say("order.heading"), order_table(plan.stock.takeoff, plan.stock.bill, plan.room.imperial))
+    ]
     sections += [
-        _section(f"Sawing: {cutting.item}", _cutting(cutting, plan.room.units)) for cutting in plan.stock.cutting
+        section(words.say("page.sawing", item=words.named(cutting.item)), cutting_table(cutting, plan.room.units))
+        for cutting in plan.stock.cutting
     ]
     return together(sections)
 
@@ -65,24 +67,24 @@ def order_table(lines: Sequence[TakeOffLine], bill: Bill, imperial: bool) -> Htm
     """A take-off, and in sentences what it comes to."""
     rows = [
         (
-            line.item,
+            words.named(line.item),
             str(line.net),
             str(line.spare or ""),
             line.amount,
-            "" if line.packs is None else f"{line.packs} × {line.pack_size}",
+            "" if line.packs is None else words.say("page.packs", packs=line.packs, size=line.pack_size),
             "" if line.weight_kg is None else written_weight(line.weight_kg, imperial),
         )
         for line in lines
     ]
     costs = [
-        (f"{what}, {note}" if note else what, " ".join(part for part in (f"{cost:,.2f}", bill.currency) if part))
+        (", ".join(map(words.translated, filter(None, (what, note)))), f"{cost:,.2f} {bill.currency}".rstrip())
         for what, cost, note in bill_rows(bill)
     ]
     return together(
         [
-            _table(("item", "net", "spare", "order", "packs", "weight"), rows),
-            *([_table(("cost", "amount"), costs)] if costs else []),
-            *(element("p", note) for note in bill_notes(bill, lines)),
+            rows_table(words.row("order.heads"), rows),
+            *([rows_table(words.row("page.cost heads"), costs)] if costs else []),
+            *(element("p", words.translated(note)) for note in bill_notes(bill, lines)),
         ]
     )
 
@@ -94,10 +96,10 @@ def facts_list(facts: Iterable[tuple[str, str]]) -> Html:
 
 def _finding(number: int, finding: Finding) -> Html:
     body = [
-        element("b", f"{number} {_SIGN[finding.severity]}", class_="sign"),
+        element("b", f"{number} {words.say(f'page.sign {finding.severity}')}", class_="sign"),
         element("span", words.translated(finding.message), class_="message"),
         element("span", words.translated(finding.remedy), class_="remedy") if finding.remedy else None,
-        element("span", f"{words.named(finding.rule)} ({words.named(finding.source)})", class_="rule"),
+        element("span", _rule_said(finding), class_="rule"),
     ]
     card = (
         element("div", *body, class_="card")
@@ -105,6 +107,10 @@ def _finding(number: int, finding: Finding) -> Html:
         else element("button", *body, class_="card", type="button", data_finding=number)
     )
     return element("li", card, class_=finding.severity)
+
+
+def _rule_said(finding: Finding) -> str:
+    return words.say("page.finding rule", rule=words.named(finding.rule), source=words.named(finding.source))
 
 
 def _step(number: int, text: str) -> Html:
@@ -118,8 +124,8 @@ def _panels_by_class(plan: Plan, parts: Sequence[Part]) -> Html:
     pieces: list[Html] = []
     for name, group in groupby(panels, panel_class):
         found = list(group)
-        size = "full, drilled" if found[0].full_size else panel_said(found[0], plan.room.units)
-        pieces.append(element("h4", element("b", name), f": {size}, {len(found)}"))
+        size = words.say("page.full drilled") if found[0].full_size else panel_said(found[0], plan.room.units)
+        pieces.append(element("h4", element("b", name), words.say("page.class size", size=size, n=len(found))))
         pieces.append(_names([by_id[panel.id] for panel in found]))
     return together(pieces)
 
@@ -127,11 +133,12 @@ def _panels_by_class(plan: Plan, parts: Sequence[Part]) -> Html:
 def _names(parts: Sequence[Part]) -> Html:
     shown = [element("button", part.name, type="button", data_part=part.key) for part in parts[:MOST_NAMES]]
     more = len(parts) - MOST_NAMES
-    left = element("span", f"and {more} more: tap them in the drawing") if more > 0 else None
+    left = element("span", words.say("page.names more", n=more)) if more > 0 else None
     return element("div", *shown, left, class_="names")
 
 
-def _cutting(cutting: Cutting, units: str) -> Html:
+def cutting_table(cutting: Cutting, units: str) -> Html:
+    """How the lengths of one item are sawn, bar by bar."""
     rows = [
         (
             str(number),
@@ -141,27 +148,34 @@ def _cutting(cutting: Cutting, units: str) -> Html:
         )
         for number, bar in enumerate(cutting.bars, 1)
     ]
-    proof = "no way of sawing needs fewer" if cutting.proven else f"at most {cutting.gap} fewer might do"
-    length = spoken(cutting.stock_length, units)
-    said = element("p", f"{cutting.bought} lengths of {length}; {proof}. Saw cut {spoken(cutting.kerf, units)}.")
-    return together([said, _table(("bar", "times", "pieces", "left over"), rows, "pieces")])
+    length = words.say("page.lengths", length=spoken(cutting.stock_length, units))
+    kerf = words.say("cutting.kerf", kerf=spoken(cutting.kerf, units)) if cutting.kerf else ""
+    said = " ".join(filter(None, (length, capitalised(best_said(cutting)), kerf)))
+    return together([element("p", said), rows_table(words.row("page.bar heads"), rows, words_in=2)])
+
+
+def capitalised(text: str) -> str:
+    """A sentence that begins with a large letter; the rest as it is."""
+    return text[:1].upper() + text[1:]
 
 
 def _bar_said(bar: Bar, units: str) -> str:
     return " + ".join(
-        f"{spoken(piece.length, units, Rounding.DOWN)}{f' ({piece.member})' if piece.member else ''}"
+        words.say("page.piece for", length=length, member=piece.member) if piece.member else length
         for piece in bar.pieces
+        for length in (spoken(piece.length, units, Rounding.DOWN),)
     )
 
 
-def _section(heading: str, *content: Html) -> Html:
+def section(heading: str, *content: Html) -> Html:
+    """A part of a list, below its heading."""
     return element("section", element("h3", heading), *content)
 
 
-def _table(heads: Sequence[str], rows: Sequence[Sequence[str]], words_in: str = "") -> Html:
-    """A table without the columns that are empty throughout; figures to the right, but for the column of words."""
+def rows_table(heads: Sequence[str], rows: Sequence[Sequence[str]], words_in: int | None = None) -> Html:
+    """A table without the columns that are empty throughout; figures to the right, but for one column of words."""
     kept = [k for k in range(len(heads)) if any(row[k] for row in rows)]
-    look = {k: "words" if heads[k] == words_in else None for k in kept}
+    look = {k: "words" if k == words_in else None for k in kept}
     head = element("tr", *(element("th", heads[k], scope="col", class_=look[k]) for k in kept))
     body = [element("tr", *(element("td", row[k], class_=look[k]) for k in kept)) for row in rows]
     return element("table", element("thead", head), element("tbody", *body))

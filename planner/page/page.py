@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
-from planner.drawing.words import speaking
+from planner.drawing import words
 from planner.page.contents import Shown, data_of, drawings, pane, said_by_screen_readers
 from planner.page.markup import Html, data_block, element
 from planner.page.parts import parts_of
@@ -36,15 +36,16 @@ class Live:
 
 def page_html(shown: Shown) -> bytes:
     """The page as one file, to mail or to take up the ladder."""
-    with speaking(shown.plan.room, shown.wish):
+    with words.speaking(shown.plan.room, shown.wish):
         return _page(shown.plan.room.name, shown, None)
 
 
-def live_html(title: str, shown: Shown | None, live: Live) -> bytes:
-    """The page that renews itself; before there is any plan it shows the heading only."""
+def live_html(title: str, shown: Shown | None, live: Live, language: str = "") -> bytes:
+    """The page that renews itself; before there is any plan it shows the heading only, in `language`."""
     if shown is None:
-        return _page(title, None, live)
-    with speaking(shown.plan.room, shown.wish):
+        with words.speaking_language(language):
+            return _page(title, None, live)
+    with words.speaking(shown.plan.room, shown.wish):
         return _page(title, shown, live)
 
 
@@ -68,7 +69,7 @@ def _page(title: str, shown: Shown | None, live: Live | None) -> bytes:
         element("meta", http_equiv="Content-Security-Policy", content=policy),
         element("meta", name="viewport", content="width=device-width, initial-scale=1, viewport-fit=cover"),
         element("meta", name="color-scheme", content="light dark"),
-        element("title", f"{title}: ceiling plan"),
+        element("title", words.say("page.title", name=title)),
         element("link", rel="icon", href=_ICON),
         element("style", Html(style)),
     )
@@ -81,26 +82,29 @@ def _page(title: str, shown: Shown | None, live: Live | None) -> bytes:
         data_block("data", data_of(shown, parts) | {"version": live.version if live else 0}),
         element("script", Html(program)),
     )
-    whole = element("html", head, body, lang="en", data_news=live.news if live else None)
+    whole = element("html", head, body, lang=words.language(), data_news=live.news if live else None)
     return f"<!DOCTYPE html>\n{whole}\n".encode()
 
 
 def _header(title: str, live: Live | None) -> Html:
-    rooms = None
-    if live and live.rooms:
-        links = (
-            element("a", name, href=f"/room/{k + 1}", aria_current="page" if k == live.room else None)
-            for k, name in enumerate(live.rooms)
-        )
-        rooms = element("nav", *links, aria_label="Rooms", class_="rooms")
+    rooms = _rooms(live) if live else None
     return element(
         "header",
         element("h1", title, id="job"),
         rooms,
         element("p", id="news", role="status") if live else None,
-        element("button", "Dark", type="button", id="theme"),
+        element("button", words.say("page.told dark"), type="button", id="theme"),
         class_="bar",
     )
+
+
+def _rooms(live: Live) -> Html:
+    """Links to the rooms of a building; empty where there is one room only."""
+    links = (
+        element("a", name, href=f"/room/{k + 1}", aria_current="page" if k == live.room else None)
+        for k, name in enumerate(live.rooms)
+    )
+    return element("nav", *links, aria_label=words.say("page.rooms"), id="rooms")
 
 
 @cache

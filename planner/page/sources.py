@@ -7,6 +7,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from planner.drawing import words
 from planner.drawing.dimensions import spoken
 from planner.drawing.panel_marks import panel_class
 from planner.lengths import Rounding
@@ -34,6 +35,11 @@ class Sources:
         self.classes = Counter(panel_class(panel) for panel in plan.ceiling.panels)  #: how many are cut alike
         self.members = {member.id: member for member in plan.ceiling.members}
         self._hangers: dict[str, list[str]] = defaultdict(list)
+        self._findings: dict[str, list[str]] = defaultdict(list)
+        for finding in plan.findings:
+            for k, letter in enumerate(finding.message):
+                if letter == ":":  # names may have colons of their own
+                    self._findings[finding.message[:k]].append(finding.message)
         for hanger in plan.ceiling.hangers:
             self._hangers[hanger.member].append(hanger.id)
         for panel in plan.stock.panels.panels if plan.stock.panels else ():
@@ -54,12 +60,21 @@ class Sources:
         if names is None:
             return ""
         others = [other for other in dict.fromkeys(names) if other != name]
-        return f"one bought panel, together with {_listed(others)}" if others else "one bought panel of its own"
+        return words.say("page.with others", names=_listed(others)) if others else words.say("page.of its own")
+
+    def findings(self, name: str) -> list[str]:
+        """What is told of a service by its name."""
+        return self._findings.get(name, [])
 
     def of_member(self, name: str) -> str:
         """The bars that the sawn pieces of a member come off; empty where none is sawn, or pieces are shared."""
         return "; ".join(
-            f"{cut.item}, bar {cut.bar}: {spoken(cut.length, self._units, Rounding.DOWN)}"
+            words.say(
+                "page.bar said",
+                item=words.named(cut.item),
+                n=cut.bar,
+                length=spoken(cut.length, self._units, Rounding.DOWN),
+            )
             for cut in self._cuts.get(name, ())[:_MOST_NAMES]
         )
 
@@ -67,4 +82,5 @@ class Sources:
 def _listed(names: Iterable[str]) -> str:
     kept = list(names)
     more = len(kept) - _MOST_NAMES
-    return ", ".join(kept[:_MOST_NAMES]) + (f" and {more} more" if more > 0 else "")
+    shown = ", ".join(kept[:_MOST_NAMES])
+    return words.say("page.and more", names=shown, n=more) if more > 0 else shown

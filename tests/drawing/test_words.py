@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from drawing.strange_words import LANGUAGE, SAME, given, latin, write_strange_table
 from drawing.whole_sheets import check
 
 from planner.documents import parse_document, read_document
@@ -15,7 +16,7 @@ from planner.drawing.shapes import Circle, Dimension, Sheet, Symbol, Text
 from planner.drawing.sheets import draw
 from planner.drawing.stylebook import load_style
 from planner.drawing.wish import SheetWish
-from planner.drawing.wordbook import Entry, Plural, fields_of, language_names, load_wordbook, wordbook
+from planner.drawing.wordbook import fields_of, language_names, load_wordbook, wordbook
 from planner.errors import InputError, PlannerError
 from planner.planning import Plan, plan
 from planner.room.reader import brief_from, read_room
@@ -129,42 +130,11 @@ def test_every_sentence_in_the_tables_is_in_the_code_or_in_a_grid_that_comes_alo
 
 # A language that does not exist shows what does not come from a table
 
-_FIELD = re.compile(r"(\{\w*\}|\{\{|\}\})")
-#: Latin letters as others that the font has and nobody uses for English.
-_STRANGE = str.maketrans({letter: chr(0x0430 + k) for k, letter in enumerate("abcdefghijklmnopqrstuvwxyz")})
-
-
-def strange(text: str) -> str:
-    """A text with all its letters strange, the fields as they were."""
-    return "".join(part if _FIELD.fullmatch(part) else part.lower().translate(_STRANGE) for part in _FIELD.split(text))
-
-
-def quoted(text: str) -> str:
-    return "'" + text.replace("'", "''") + "'"
-
-
-def strange_entry(entry: Entry) -> str:
-    if isinstance(entry, Plural):
-        return f"{{one: {quoted(strange(entry.one))}, other: {quoted(strange(entry.other))}}}"
-    if isinstance(entry, tuple):
-        return f"[{', '.join(quoted(strange(part)) for part in entry)}]"
-    return quoted(strange(entry))
-
 
 @pytest.fixture(scope="module")
 def strange_table(tmp_path_factory) -> Path:
     """A table of one's own, in a language of strange letters."""
-    sections: dict[str, list[str]] = {}
-    for key, entry in EN.entries.items():
-        section, _, name = key.partition(".")
-        sections.setdefault(section, []).append(f"  {quoted(name)}: {strange_entry(entry)}")
-    sayings = [f"  {quoted(template)}: {quoted(strange(template))}" for template in EN.sayings]
-    lines = ["language: qq", "name: strange"]
-    for section, words in (*sections.items(), ("sayings", sayings)):
-        lines += [f"{quoted(section)}:", *words]
-    path = tmp_path_factory.mktemp("words") / "strange.yaml"
-    path.write_text("\n".join(lines), encoding="utf-8")
-    return path
+    return write_strange_table(tmp_path_factory.mktemp("words"))
 
 
 def all_words(sheet: Sheet) -> Iterator[str]:
@@ -186,31 +156,16 @@ def all_words(sheet: Sheet) -> Iterator[str]:
                 yield getattr(shape, "title", "")
 
 
-#: What is the same in every language: the name of a publication.
-_SAME = {"navedtra"}
-
-
-def latin(text: str) -> set[str]:
-    """Words of three and more Latin letters, as a person would read them."""
-    return {word.lower() for word in re.findall(r"[A-Za-z]{3,}", text)}
-
-
-def given(room: Path) -> str:
-    """All that a user wrote: the room file, and the grids of one's own that lie beside it."""
-    systems = sorted((room.parent / "systems").glob("*.yaml"))
-    return "\n".join(path.read_text(encoding="utf-8") for path in (room, *systems))
-
-
 @pytest.mark.parametrize("room", FIXTURES, ids=lambda path: path.stem)
 def test_no_word_is_drawn_that_does_not_come_from_the_table(room: Path, strange_table: Path):
     made = plan(read_room(str(room)))
     own = latin(given(room))  # names that the user gave stay as they are
     own |= {f"w{word}" for word in own}  # and so do those of the wall angle round what the user named
-    same = {word for name in paper_names() for word in latin(name)} | _SAME
+    same = {word for name in paper_names() for word in latin(name)} | SAME
     sheets = draw(made, ISO, SheetWish(language=str(strange_table)))
     left = {word: text for sheet in sheets for text in all_words(sheet) for word in latin(text) - own - same}
     assert left == {}
-    assert {sheet.language for sheet in sheets} == {"qq"}
+    assert {sheet.language for sheet in sheets} == {LANGUAGE}
 
 
 @pytest.mark.parametrize("room", FIXTURES, ids=lambda path: path.stem)

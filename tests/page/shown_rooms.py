@@ -3,11 +3,11 @@
 from functools import cache
 from pathlib import Path
 
-from planner.documents import parse_document
+from planner.documents import Document, parse_document, read_document
 from planner.drawing.sheets import draw
 from planner.drawing.stylebook import load_style
 from planner.drawing.wish import SheetWish
-from planner.page.contents import Shown
+from planner.page.contents import Beside, Shown
 from planner.planning import plan
 from planner.room.reader import brief_from
 
@@ -30,12 +30,17 @@ def room_text(job: str = "Test room", length: str = "4700 mm") -> str:
 
 
 @cache
-def shown(text: str) -> Shown:
-    made = plan(brief_from(parse_document(text, "room.yaml")))
-    style, wish = load_style("iso-13567"), SheetWish()
-    return Shown(made, draw(made, style, wish), style, wish)
+def shown(text: str, language: str = "") -> Shown:
+    return _drawn(parse_document(text, "room.yaml"), language)
 
 
 @cache
-def shown_fixture(name: str) -> Shown:
-    return shown((FIXTURES / name).read_text("utf-8"))
+def shown_fixture(name: str, language: str = "") -> Shown:
+    return _drawn(read_document(FIXTURES / name), language)
+
+
+def _drawn(document: Document, language: str) -> Shown:
+    brief = brief_from(document)
+    made = plan(brief)
+    style, wish = load_style("iso-13567"), SheetWish(language=language)
+    return Shown(made, draw(made, style, wish), style, wish, Beside(brief))

@@ -23,7 +23,7 @@ function chooseTitle(title, touched) {
   const named = data.parts.find((part) => title.split(/[\s,]+/).includes(part.key.split(":")[1]));
   if (named) return choose(named.key, named, touched);
   choose("");
-  showDetails({ title, facts: [], why: "" });
+  showDetails({ title, facts: [] });
   showList("details");
 }
 
@@ -33,19 +33,33 @@ function showDetails(part) {
   byId("resting")?.toggleAttribute("hidden", Boolean(part));
   place.replaceChildren();
   if (!part) return;
-  const close = make("button", { type: "button", "aria-label": "Let go" }, "×");
+  const close = make("button", { type: "button", "aria-label": say("let go") }, "×");
   close.addEventListener("click", () => choose(""));
   const [first, ...others] = part.facts;
   const head = make("div", {}, make("h3", {}, part.title));
-  if (first) head.append(make("p", { class: "big" }, first[0] === "Cut to" ? `Cut to ${first[1]}` : first[1]));
+  if (first) head.append(make("p", { class: "big" }, part.big || first[1]));
   place.append(make("header", {}, head, close));
   const facts = others.flatMap(([term, said]) => [make("dt", {}, term), make("dd", {}, said)]);
   if (facts.length) place.append(make("dl", {}, ...facts));
-  if (part.why) place.append(make("p", { class: "why" }, part.why));
-  if (!part.ring && !part.line && !part.at) return;
-  const show = make("button", { type: "button", class: "show" }, "Show in the drawing");
-  show.addEventListener("click", () => goTo(part));
-  place.append(show);
+  if (part.ring || part.line || part.at) {
+    const show = make("button", { type: "button", class: "show" }, say("show"));
+    show.addEventListener("click", () => goTo(part));
+    place.append(show);
+  }
+  const steps = stepsOf(part);
+  if (part.why && (!steps.length || root.lang !== "en")) place.append(make("p", { class: "why" }, part.why));
+  if (steps.length) place.append(make("h4", {}, say("why")), make("ol", { class: "steps", lang: "en" }, ...steps));
+}
+
+// How a part came to be as it is, step by step, each with its rule; in English, whatever the page speaks.
+function stepsOf(part) {
+  const { rules, steps, rows } = data.reasons || {};
+  return (rows?.[part.reason] || []).map((number) => {
+    const [text, rule] = steps[number];
+    const row = make("li", text.startsWith("  ") ? { class: "inner" } : {}, text.trim());
+    if (rule >= 0) row.append(make("small", {}, rules[rule]));
+    return row;
+  });
 }
 
 const pointsOf = (part) => part.ring || part.line || [part.at];
@@ -99,7 +113,7 @@ function goToFinding(number) {
   const [x, y] = onPaper(sheet, [place]);
   look({ x, y, zoom: Math.max(view.zoom, wholeRoom(sheet).zoom * 1.3) });
   flash(place);
-  speak(`Finding ${number} is marked on ${sheet.title}.`);
+  speak(say("marked", { n: number, sheet: sheet.title }));
 }
 
 document.addEventListener("click", (event) => {

@@ -45,6 +45,9 @@ const sheetOf = (key) => data.sheets.find((sheet) => sheet.key === key);
 const svgOf = (key) => byId(`sheet-${key}`)?.querySelector("svg");
 const calm = () => matchMedia("(prefers-reduced-motion: reduce)").matches;
 
+// What the page says, in its own language; fields stand in braces.
+const say = (name, fields = {}) => data.words[name].replace(/\{(\w+)\}/g, (whole, field) => fields[field] ?? whole);
+
 // Told to who cannot see what changed.
 function speak(text) {
   byId("spoken").textContent = text;

@@ -1,10 +1,5 @@
 // Layers on and off, on all sheets at once; and the colours of the lines on dark paper.
 
-function spell(roles) {
-  const text = roles.join(", ");
-  return text.charAt(0).toUpperCase() + text.slice(1);
-}
-
 function swatch(layer) {
   const sample = makeSvg("svg", { viewBox: "0 0 28 16", "aria-hidden": "true" });
   const line = makeSvg("path", { d: "M1 8H27", stroke: "currentColor", "stroke-width": "4", "data-colour": layer.colour });
@@ -16,10 +11,10 @@ function showSwitches() {
   const rows = data.layers.map((layer) => {
     const box = make("input", { type: "checkbox", "data-switch": layer.name, id: `switch-${layer.name}` });
     box.checked = !state.hidden.includes(layer.name);
-    const words = make("span", {}, spell(layer.roles), make("small", {}, layer.name));
+    const words = make("span", {}, layer.label, make("small", { translate: "no" }, layer.name));
     return make("label", { for: box.id }, box, swatch(layer), words);
   });
-  const all = make("button", { type: "button", class: "all" }, "Show all");
+  const all = make("button", { type: "button", class: "all" }, say("show all"));
   all.addEventListener("click", () => {
     state.hidden = [];
     document.querySelectorAll("[data-switch]").forEach((box) => (box.checked = true));
@@ -71,7 +66,7 @@ function keptTheme() {
 function applyTheme(theme) {
   root.dataset.theme = theme;
   const dark = theme === "dark";
-  byId("theme").textContent = dark ? "Light" : "Dark";
+  byId("theme").textContent = say(dark ? "light" : "dark");
   document.querySelectorAll("#stage [data-layer]").forEach((group) => {
     group.style.color = dark ? turnedOver(group.getAttribute("color")) : "";
   });

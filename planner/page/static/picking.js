@@ -32,7 +32,9 @@ function nearness(part, at, reach) {
   }
   if (part.line) {
     const off = offLine(part.line, at);
-    return off > reach * 0.8 ? Infinity : 2 + off / 1e6;
+    if (off > reach * 0.8) return Infinity;
+    if (!part.key.startsWith("wall:")) return 2 + off / 1e6;
+    return (inRing(data.room.outline, at) ? 2.5 : 1.9) + off / 1e6; // inside, the angle on the wall is meant first
   }
   if (!inRing(part.ring, at) || (part.holes || []).some((hole) => inRing(hole, at))) return Infinity;
   return part.key.startsWith("service:") ? 1.5 : 3;
