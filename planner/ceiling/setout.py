@@ -69,7 +69,7 @@ def set_out(
             marks[end.wall].append(Mark(end.at, CROSS_LINE))
     return SetOut(
         walls=tuple(
-            WallMarks(wall.name, tuple(sorted(marks[k], key=lambda mark: (mark.at, mark.what))))
+            WallMarks(wall.name, tuple(sorted(marks[k], key=lambda mark: (mark.at, mark.what))), wall.corners[0])
             for k, wall in enumerate(room.walls)
         ),
         diagonals=() if strings is None else tuple(_diagonals(room, walls, strings)),
@@ -182,7 +182,9 @@ def _run_said(run: Member) -> str:
 
 
 def _said(room: Room, end: _End) -> str:
-    return said("{wall} {at} mark", wall=room.walls[end.wall].name, at=spoken_length(end.at, room.units))
+    """A mark by its wall and its length, in millimetres where the job is in metres: so it stands on the drawing."""
+    units = room.units if room.imperial else "mm"
+    return said("{wall} {at} mark", wall=room.walls[end.wall].measured, at=spoken_length(end.at, units))
 
 
 def _chalk_lines(

@@ -16,6 +16,7 @@ from planner.drawing.dimensions import written
 from planner.drawing.labels import (
     Heights,
     box_ring,
+    ends_of,
     text_ring,
 )
 from planner.drawing.lettering import clean, text_width
@@ -25,8 +26,9 @@ from planner.drawing.roles import Role
 from planner.drawing.shapes import Circle, Line, Outline, Shape, Text
 from planner.drawing.strings import Surround
 from planner.drawing.symbols import Look
-from planner.drawing.tables import moved, shortened
+from planner.drawing.tables import moved
 from planner.drawing.wall_marks import mark_walls
+from planner.drawing.wrapping import shortened
 from planner.findings import Finding
 from planner.geometry import Box, Frame, Point, box_of
 from planner.planning import Plan
@@ -35,6 +37,8 @@ _START_RADIUS = 1.6
 #: Side of the squares by which services are found again; distances that look alike; paper millimetres.
 _SQUARE = 10.0
 _ALIKE = 0.3
+#: Where lines cross letters, they had better keep clear of so much of their width at both ends.
+_ENDS = 0.08
 #: Names longer than this on paper are shortened.
 _LONGEST_MARK = 22.0
 
@@ -139,9 +143,14 @@ def _letter_services(board: Board, looks: Sequence[Look], marks: Sequence[str], 
         half = (look.half[0] / board.scale, look.half[1] / board.scale)
         inside = [t for t in _within(text, at, half, role) if _holds(at, half, t, height)]
         outside = [t for t in around(role, text, at, half, 0.7) if others.belongs(box_of(text_ring(t, height)), at)]
+        across = [t for t in outside if all(map(board.strokes.free, ends_of(text_ring(t, height), _ENDS)))]
         tries = (
+            ([t for t in inside if not t.angle_deg], (board.strokes, board.faint)),
             (inside, (board.strokes,)),
+            (outside, (board.bodies, board.walls, board.strokes, board.faint)),
             (outside, (board.bodies, board.walls, board.strokes)),
+            (across, (board.bodies, board.walls, board.mains)),
+            (outside, (board.bodies, board.walls, board.mains)),
             (outside, (board.bodies, board.walls)),
             (inside, ()),
             (outside, (board.bodies,)),
@@ -208,11 +217,13 @@ def mark_findings(board: Board, wanted: Callable[[Finding], bool] = lambda findi
         radius = max(0.9 * height, text_width(str(number), height) / 2 + 0.35 * height)
         places = [(off, turn) for off in (3.0, 6.0, 10.0, 15.0) for turn in range(45, 405, 45)]
         centres = [(off, turn, Frame(at, turn).outward((radius + off, 0.0))) for off, turn in places]
-        free = [place for place in centres if free_disc(board, place[2], radius, board.walls)]
-        free = free or [place for place in centres if free_disc(board, place[2], radius)]
-        if not free:
+        led = [place for place in centres if board.texts.free((at, Frame(at, place[1]).outward((place[0], 0.0))))]
+        tries = ((led, (board.walls, board.strokes)), (led, (board.walls,)), (centres, (board.walls,)), (centres, ()))
+        found = (place for some, avoid in tries for place in some if free_disc(board, place[2], radius, *avoid))
+        chosen = next(found, None)
+        if chosen is None:
             continue
-        off, turn, centre = free[0]
+        off, turn, centre = chosen
         board.texts.add(disc_ring(centre, radius))
         title = clean(finding_said(finding))
         board.shapes += [
@@ -232,10 +243,12 @@ def _tag_height(board: Board) -> None:
     text = words.say("legend.height tag", height=written(room.ceiling_height, room.units))
     half = (text_width(text, height) / 2 + 0.6 * height, 0.95 * height)
     places = [at for at in _spots(board) if inside(at, board.ring)]
-    for avoid in ((board.walls, board.strokes), (board.walls, board.mains), (board.walls,)):
+    tries = (((board.walls, board.strokes), 1.0), ((board.walls, board.mains), _ENDS), ((board.walls,), _ENDS))
+    for avoid, share in (*tries, ((board.walls,), 0.0)):
         for x, y in places:
             ring = box_ring(Box(x - half[0], y - half[1], x + half[0], y + half[1]))
-            if all(taken.free(ring) for taken in (board.texts, board.bodies, *avoid)):
+            free = all(taken.free(ring) for taken in (board.texts, board.bodies, *avoid))
+            if free and (not share or all(map(board.strokes.free, ends_of(ring, share)))):
                 board.texts.add(ring)
                 board.shapes.append(Outline(Role.NOTE, ring, title=words.say("legend.height tag meaning")))
                 board.shapes.append(Text(Role.NOTE, (x, y), text, "centre", "middle"))

@@ -18,6 +18,8 @@ from planner.planning import Plan
 
 #: Letters stand no further from the room than this, paper millimetres.
 _AROUND = 150.0
+#: Around a column, for the trim that its panels lie on.
+_TRIM = 0.6
 
 
 @dataclass(slots=True)
@@ -33,6 +35,7 @@ class Board:
     walls: Taken = field(default_factory=Taken)  #: not crossed but in need
     mains: Taken = field(default_factory=Taken)  #: main tees once more: crossed only where it cannot be helped
     strokes: Taken = field(default_factory=Taken)  #: better not crossed: tees, lines of symbols and dimensions
+    faint: Taken = field(default_factory=Taken)  #: thin dashed lines: letters stand beside them where that can be
     shapes: list[Shape] = field(default_factory=list)  #: on paper
     remarks: list[str] = field(default_factory=list)
 
@@ -114,7 +117,7 @@ def _enter_walls(board: Board) -> None:
     for a, b in edges(board.plan.room.outline):
         board.walls.add_stroke(board.paper(a), board.paper(b))
     for column in board.plan.room.columns:
-        board.bodies.add(box_ring(box_of(map(board.paper, column.outline))))
+        board.bodies.add(box_ring(box_of(map(board.paper, column.outline)).grown(_TRIM)))
 
 
 def _enter_lines(board: Board) -> None:

@@ -65,7 +65,7 @@ def _subjects(
     units, imperial = whole.room.units, whole.room.imperial
     found = [lot for group in _by_system(rooms, pool) for lot in group]
     panels = [replace(whole, stock=Stock((), (), cutting)) for cutting in pool.panels]
-    tall = tallest_panel(style, wish)
+    tall = tallest_panel(style, wish, whole.room.project)
 
     def order(width: float) -> Sequence[Stack]:
         return tuple(_order(rooms, pool, whole, width, heights))

@@ -13,7 +13,7 @@ from planner.drawing.lettering import clean, text_width
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Circle, Text
 from planner.drawing.strings import CORNER_GAP, CORNER_RADIUS, REFERENCE_RING
-from planner.drawing.tables import shortened
+from planner.drawing.wrapping import shortened
 from planner.geometry import Box, Frame, Point, Ring, distance
 
 
@@ -28,10 +28,13 @@ def mark_corners(board: Board) -> None:
         letters = shortened(clean(name), 4 * height, height)
         radius = max(CORNER_RADIUS * height, text_width(letters, height) / 2 + 0.4 * height)
         reach = radius * (REFERENCE_RING if k == 0 else 1.0)
-        places = _corner_places(board, corner, reach)
-        near = (p for p in places[:-2] if free_disc(board, p, reach, board.walls, board.strokes))
-        far = (p for p in places if free_disc(board, p, reach, board.walls))
-        centre = next(chain(near, far), None)
+        near, far = _corner_places(board, corner, reach)
+        letter = (0.6 * text_width(letters, height), 0.6 * height)
+        clear = (p for p in near if free_disc(board, p, reach, board.walls, board.strokes))
+        cut = (p for p in near if free_disc(board, p, reach, board.walls) and board.strokes.free(_box(p, letter)))
+        off = (p for p in far if free_disc(board, p, reach, board.walls, board.strokes))
+        crossed = (p for p in (*near, *far) if free_disc(board, p, reach, board.walls))
+        centre = next(chain(clear, cut, off, crossed), None)
         if centre is None:
             continue
         board.texts.add(disc_ring(centre, reach))
@@ -43,22 +46,27 @@ def mark_corners(board: Board) -> None:
         board.shapes.append(Text(Role.CORNER_MARK, centre, letters, "centre", "middle"))
 
 
-def _corner_places(board: Board, k: int, reach: float) -> list[Point]:
-    """Centres outside a corner: clear of the extension lines along its walls, then turned, then further off."""
+def _corner_places(board: Board, k: int, reach: float) -> tuple[list[Point], list[Point]]:
+    """Centres outside a corner: clear of the extension lines along its walls, then turned; and those further off."""
     outline = board.plan.room.outline
     frame = Frame(board.paper(outline[k]))
     way = _outward(outline, k)
     near, touching = (reach + CORNER_GAP) * math.sqrt(2.0), reach + CORNER_GAP
     tries = [(near, 0), (touching, 0), *((near, turn) for turn in (25, -25, 50, -50, 70, -70))]
     tries += [(far * near, turn) for far in (1.35, 1.7) for turn in (0, 25, -25, 50, -50)]
-    tries += [(1.5 * near, 0), (2.2 * near, 0)]
-    return [Frame(frame.origin, turn).outward(times(way, off)) for off, turn in tries]
+    off = [(far * near, turn) for far in (2.0, 2.4) for turn in (0, 15, -15, 30, -30, 45, -45, 60, -60)]
+    here, there = ([Frame(frame.origin, turn).outward(times(way, far)) for far, turn in some] for some in (tries, off))
+    return here, there
 
 
 def disc_ring(centre: Point, radius: float) -> Ring:
     """The square around a disc."""
+    return _box(centre, (radius, radius))
+
+
+def _box(centre: Point, half: Point) -> Ring:
     x, y = centre
-    return box_ring(Box(x - radius, y - radius, x + radius, y + radius))
+    return box_ring(Box(x - half[0], y - half[1], x + half[0], y + half[1]))
 
 
 def free_disc(board: Board, centre: Point, radius: float, *avoid: Taken) -> bool:

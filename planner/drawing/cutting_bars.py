@@ -17,7 +17,8 @@ from planner.drawing.lettering import clean, text_width
 from planner.drawing.roles import Role
 from planner.drawing.scales import Scale, standard_scales
 from planner.drawing.shapes import Line, Outline, Shape, Text
-from planner.drawing.tables import PITCH, RISE, Row, Stack, drawn_rows, wrapped
+from planner.drawing.tables import PITCH, RISE, Row, Stack, drawn_rows
+from planner.drawing.wrapping import wrapped
 from planner.geometry import Ring
 from planner.lengths import Rounding
 from planner.stock.model import Cutting, Over, PanelCutting

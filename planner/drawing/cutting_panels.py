@@ -22,7 +22,8 @@ from planner.drawing.labels import Heights, text_ring
 from planner.drawing.lettering import clean
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Line, Outline, Shape, Text
-from planner.drawing.tables import PITCH, RISE, Row, Stack, drawn_rows, moved, wrapped
+from planner.drawing.tables import PITCH, RISE, Row, Stack, drawn_rows, moved
+from planner.drawing.wrapping import wrapped
 from planner.geometry import Point, Ring, distance, edges, midpoint
 from planner.planning import Plan
 from planner.stock.model import PanelCutting
@@ -88,6 +89,11 @@ def _remark(cutting: PanelCutting, patterns: Sequence[PanelPattern], units: str)
         best_said(cutting),
         words.say("cutting.one each", one_each=cutting.one_each, by_area=cutting.by_area),
         words.say("cutting.panel backs"),
+        *(
+            []
+            if all(slot.plain for pattern in patterns for slot in pattern.slots)
+            else [words.say("cutting.panel shapes")]
+        ),
         *like_this(pattern.count for pattern in patterns),
     ]
     if cutting.kerf:
@@ -160,7 +166,7 @@ def _marks(pattern: PanelPattern, corner: Point, table: _Table) -> tuple[list[Sh
     lone: list[PanelSlot] = []
     ids: dict[str, list[str]] = {}
     for slot in pattern.slots:
-        name, size = _name(slot), _size(slot.size, table.units)
+        name, size = _name(slot), _size(slot.cut_to, table.units)
         whole = f"{name} {size}".strip()
         ways = [[line for line in way if line] for way in ((name, size), (whole,), (name,))]
         letters, way = next(

@@ -94,10 +94,15 @@ def written_size(sides: Iterable[float], units: str, before: str = "") -> str:
 
 def written_cut(sides: Iterable[float], units: str) -> str:
     """What to saw, width by depth, feet as inches; rounded down, since what is too large does not go in."""
+    return written_pair(sides, units, Rounding.DOWN)
+
+
+def written_pair(sides: Iterable[float], units: str, rounding: Rounding = Rounding.NEAREST) -> str:
+    """Two lengths with a sign between them, feet as inches; in both systems where that is wished."""
     inches = {"ft-in": "in"}.get(units, units)
     sides = tuple(sides)
     text, other = (
-        " × ".join(format_length(side, system, Rounding.DOWN, bare=True) for side in sides)
+        " × ".join(format_length(side, system, rounding, bare=True) for side in sides)
         for system in (inches if inches == "in" else "mm", _other_inches(units))
     )
     return words.say("units.both", length=text, other=other) if words.dual() else text

@@ -96,12 +96,15 @@ def _draw(plan: Plan, heights: Heights, scale: float, around: Surround, seams: S
     ticks = tuple(tick for member in plan.ceiling.members for tick in splice_ticks(member, scale))
     for tick in ticks:
         board.strokes.add_stroke(board.paper(tick.start), board.paper(tick.end))
+    joists = tuple(joist_lines(plan.room))
+    for joist in joists:
+        board.faint.add_stroke(board.paper(joist.start), board.paper(joist.end))
     mark_corners(board)
     mark_services(board, looks)
     mark_findings(board, about_framing)
     _mark_members(board)
     shapes: tuple[Shape, ...] = (
-        *joist_lines(plan.room),
+        *joists,
         *lines,
         *ticks,
         *service_symbols(plan, looks),
@@ -176,8 +179,9 @@ def _mark_member(board: Board, member: Member) -> bool:
     On a plan in parts, each part bears the id.
     """
     clear, needy = (board.bodies, board.walls, board.strokes), (board.bodies, board.walls, board.mains)
+    free = (*clear, board.faint)
     run = member.kind in RUNS and bool(member.pieces)
-    tries = (clear, needy) if run else (clear,)
+    tries = (free, clear, needy) if run else (free, clear)
 
     def letter(text: str, avoid: Sequence[Taken], part: int) -> bool:
         places = board.by_part(_mark_places(board, member, text))
@@ -185,12 +189,12 @@ def _mark_member(board: Board, member: Member) -> bool:
 
     if run:
         first = written(pieces_in_order(member)[0].length, board.plan.room.units, Rounding.DOWN)
-        both = letter(f"{member.id}  {first}", clear, 0)
+        both = any(letter(f"{member.id}  {first}", avoid, 0) for avoid in (free, clear))
     parts = range(len(board.by_part(_mark_places(board, member, member.id))))
     lettered = [k for k in parts if (run and both and k == 0) or any(letter(member.id, avoid, k) for avoid in tries)]
     if run and not both and 0 in lettered:
         near = board.by_part(_mark_places(board, member, first))[0][:_NEAR_THE_START]
-        board.letter(near, *clear, gap=0.15)
+        any(board.letter(near, *avoid, gap=0.15) for avoid in (free, clear))
     return bool(lettered)
 
 

@@ -24,9 +24,12 @@ _ABOVE = 2.0
 
 
 def key_plan(
-    room: Room, parts: Sequence[Part], shown: int, numbers: Sequence[int], width: float, heights: Heights
+    room: Room, parts: Sequence[Part], shown: int, sheets: Sequence[tuple[int, str]], width: float, heights: Heights
 ) -> Stack:
-    """A small outline of the room with the part that is shown tinted and, where there is room, the sheets' numbers."""
+    """A small outline of the room with the part that is shown tinted and, where there is room, the sheets' numbers.
+
+    `sheets` has a number and a key for each part; the numbers lead there.
+    """
     box = room.box
     scale = max(box.width / min(width, _WIDEST), box.height / _TALLEST)
     taken = Taken()
@@ -36,8 +39,8 @@ def key_plan(
     shapes: list[Shape] = [Outline(Role.KEY_PLAN, box_ring(cell)) for cell in cells]
     if cells:
         shapes.insert(0, Outline(Role.KEY_SHADE, box_ring(cells[shown]), fill=True))
-    for cell, number in zip(cells, numbers, strict=True):
-        places = (Text(Role.KEY_PLAN, at, str(number), "centre", "middle") for at in _spots(cell))
+    for cell, (number, goal) in zip(cells, sheets, strict=True):
+        places = (Text(Role.KEY_PLAN, at, str(number), "centre", "middle", link=goal) for at in _spots(cell))
         inner = cell.grown(-0.2)
         fitting = (p for p in places if inner.holds(box_of(text_ring(p, heights[Role.KEY_PLAN]))))
         found = first_free(fitting, heights[Role.KEY_PLAN], taken, gap=0.2)
@@ -49,13 +52,13 @@ def key_plan(
 
 
 def overview_shapes(
-    plan: Plan, parts: Sequence[Part], seams: Seams, numbers: Sequence[int], scale: float, heights: Heights
+    plan: Plan, parts: Sequence[Part], seams: Seams, sheets: Sequence[tuple[int, str]], scale: float, heights: Heights
 ) -> tuple[Shape, ...]:
     """Walls, columns and match lines, each part lettered with the sheet that shows it; the room's millimetres."""
     board = bare_board(plan, scale, heights)
     lines = list(_lettered_lines(board, seams))
-    for part, number in zip(parts, numbers, strict=True):
-        _letter_part(board, _within(part.core, plan.room.box), number)
+    for part, (number, goal) in zip(parts, sheets, strict=True):
+        _letter_part(board, _within(part.core, plan.room.box), number, goal)
     return (
         walls_shape(plan.room),
         *(shape for column in plan.room.columns for shape in column_shapes(column)),
@@ -83,15 +86,15 @@ def _lettered_lines(board: Board, seams: Seams) -> Iterator[Line]:
             board.letter([Text(Role.MATCH_LINE, at, letter, "centre", "middle")])
 
 
-def _letter_part(board: Board, cell: Box, number: int) -> None:
-    """The number of a part's sheet, in full where there is room."""
+def _letter_part(board: Board, cell: Box, number: int, goal: str) -> None:
+    """The number of a part's sheet, in full where there is room; it leads there."""
     spots = _spots(_scaled(cell, 1.0 / board.scale))
     full, short = words.say("parts.sheet", n=number), str(number)
     for text, role in ((full, Role.HEADING), (full, Role.KEY_PLAN), (short, Role.KEY_PLAN)):
-        places = [Text(role, at, text, "centre", "middle") for at in spots]
+        places = [Text(role, at, text, "centre", "middle", link=goal) for at in spots]
         if board.letter(places, board.bodies, board.walls):
             return
-    board.letter([Text(Role.KEY_PLAN, at, short, "centre", "middle") for at in spots])
+    board.letter([Text(Role.KEY_PLAN, at, short, "centre", "middle", link=goal) for at in spots])
 
 
 def _spots(cell: Box) -> list[Point]:

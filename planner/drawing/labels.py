@@ -69,6 +69,19 @@ def text_ring(text: Text, height: float) -> Ring:
     return tuple(_turned(corner, text.at, text.angle_deg) for corner in corners)
 
 
+def grown_ring(text: Text, height: float, gap: float) -> Ring:
+    """The box of a text with a gap around it."""
+    a, b, c, d = text_ring(text, height)
+    right = _scaled((b[0] - a[0], b[1] - a[1]), gap)
+    up = _scaled((d[0] - a[0], d[1] - a[1]), gap)
+    return (
+        (a[0] - right[0] - up[0], a[1] - right[1] - up[1]),
+        (b[0] + right[0] - up[0], b[1] + right[1] - up[1]),
+        (c[0] + right[0] + up[0], c[1] + right[1] + up[1]),
+        (d[0] - right[0] + up[0], d[1] - right[1] + up[1]),
+    )
+
+
 def dimension_text(shape: Dimension, height: float, scale: float) -> Text:
     """The letters of a dimension as a text of their own, in the frame of its points; `height` on paper.
 
@@ -115,6 +128,19 @@ def box_ring(box: Box) -> Ring:
     return ((box.left, box.bottom), (box.right, box.bottom), (box.right, box.top), (box.left, box.top))
 
 
+def ends_of(ring: Ring, share: float) -> tuple[Ring, Ring]:
+    """Both ends of a box of letters, a share of its length each: what meets neither does not strike them through."""
+    a, b, c, d = ring
+
+    def between(first: Point, last: Point, part: float) -> Point:
+        return (first[0] + part * (last[0] - first[0]), first[1] + part * (last[1] - first[1]))
+
+    return (
+        (a, between(a, b, share), between(d, c, share), d),
+        (between(b, a, share), b, c, between(c, d, share)),
+    )
+
+
 @dataclass(slots=True)
 class Taken:
     """Room on the paper that is taken, found again by squares of `_CELL` so that a thousand labels stay quick."""
@@ -149,24 +175,11 @@ def first_free(
     """
     others = tuple(avoid)
     for text in candidates:
-        ring = _grown(text, height, gap)
+        ring = grown_ring(text, height, gap)
         if taken.free(ring) and all(other.free(ring) for other in others):
             taken.add(ring)
             return text
     return None
-
-
-def _grown(text: Text, height: float, gap: float) -> Ring:
-    """The box of a text with a gap around it."""
-    a, b, c, d = text_ring(text, height)
-    right = _scaled((b[0] - a[0], b[1] - a[1]), gap)
-    up = _scaled((d[0] - a[0], d[1] - a[1]), gap)
-    return (
-        (a[0] - right[0] - up[0], a[1] - right[1] - up[1]),
-        (b[0] + right[0] - up[0], b[1] + right[1] - up[1]),
-        (c[0] + right[0] + up[0], c[1] + right[1] + up[1]),
-        (d[0] - right[0] + up[0], d[1] - right[1] + up[1]),
-    )
 
 
 def _scaled(vector: Point, length: float) -> Point:

@@ -16,7 +16,8 @@ from planner.drawing.member_roles import MEMBER_ROLES, TOLD_KINDS
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Circle, Line, Outline, Shape, Symbol, Text
 from planner.drawing.symbols import Look, look_of
-from planner.drawing.tables import PITCH, RISE, Row, Stack, drawn_rows, moved, shortened, wrapped
+from planner.drawing.tables import PITCH, RISE, Row, Stack, drawn_rows, moved
+from planner.drawing.wrapping import shortened, wrapped
 from planner.findings import Finding
 from planner.planning import Plan
 from planner.room.service_kinds import KINDS

@@ -5,7 +5,7 @@ left of a page is carried on in the next column or on the next page, below its h
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from planner.drawing import words
 from planner.drawing.composition import GUTTER
@@ -30,6 +30,8 @@ _BETWEEN = 4.0
 _FEW = 3
 #: Lists of so many rows at most begin a new page rather than being broken.
 _SHORT = 8
+#: How often the height of the last page's columns is halved, to fill them evenly: to a 64th of it.
+_HALVINGS = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,21 +99,25 @@ def _columns(paper: Paper, title: Box, heights: Heights, narrowest: float) -> li
 
 @dataclass(slots=True)
 class _Page:
-    """A page while it is being set: how far each column is filled."""
+    """A page while it is being set: how far each column is filled, and what stands where."""
 
     columns: Sequence[Box]
     feet: list[float] = field(default_factory=list)
-    shapes: list[Shape] = field(default_factory=list)
+    placed: list[tuple[Row, float, float]] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         self.feet = [column.top - 0.6 * GUTTER for column in self.columns]
+
+    @property
+    def shapes(self) -> list[Shape]:
+        return [shape for row, x, y in self.placed for shape in moved(row.shapes, (x, y))]
 
     def room(self, k: int) -> float:
         return self.feet[k] - self.columns[k].bottom
 
     def put(self, k: int, rows: Sequence[Row]) -> None:
         for row in rows:
-            self.shapes += moved(row.shapes, (self.columns[k].left, self.feet[k]))
+            self.placed.append((row, self.columns[k].left, self.feet[k]))
             self.feet[k] -= row.height
 
     def column_for(self, height: float, first: int = 0) -> int | None:
@@ -119,36 +125,73 @@ class _Page:
         return next((k for k in range(first, len(self.columns)) if self.room(k) >= height - 1e-6), None)
 
 
+@dataclass(slots=True)
+class _Setting:
+    """All pages while they are being set; those from `late` on have lower columns."""
+
+    columns: Sequence[Box]
+    late: int = 0
+    lower: Sequence[Box] = ()
+    in_order: bool = False  #: no list goes before one that was set earlier
+    pages: list[_Page] = field(default_factory=list)
+    parts: int = 0  #: lists and parts of lists
+    column: int = 0  #: the last that was begun
+
+    def turn(self) -> _Page:
+        """A new page."""
+        self.column = 0
+        self.pages.append(_Page(self.lower if self.lower and len(self.pages) >= self.late else self.columns))
+        return self.pages[-1]
+
+
 def _flow(stacks: Sequence[Stack], columns: Sequence[Box]) -> list[list[Shape]]:
+    """The pages that the stacks need; on the last one the columns are filled as evenly as can be."""
+    setting = _set(stacks, _Setting(columns))
+    tall = max(column.height for column in columns)
+    short, enough = 0.0, tall
+    for _ in range(_HALVINGS if setting.pages else 0):
+        middle = (short + enough) / 2
+        lower = _cut_short(columns, middle)
+        tried = _set(stacks, _Setting(columns, len(setting.pages) - 1, lower, in_order=True))
+        if len(tried.pages) == len(setting.pages) and tried.parts <= setting.parts:
+            setting, enough = tried, middle
+        else:
+            short = middle
+    return [page.shapes for page in setting.pages]
+
+
+def _cut_short(columns: Sequence[Box], tall: float) -> list[Box]:
+    """Columns no taller than so much."""
+    return [replace(column, bottom=max(column.bottom, column.top - tall)) for column in columns]
+
+
+def _set(stacks: Sequence[Stack], setting: _Setting) -> _Setting:
     """Each stack whole where the page has room for it, else carried on from column to column and page to page."""
-    pages: list[_Page] = []
     for stack in stacks:
-        page = pages[-1] if pages else _Page(columns)
-        if not pages:
-            pages.append(page)
-        k = page.column_for(stack.height)
-        if k is None and len(stack.rows) <= _SHORT and page.shapes:
-            page, k = _Page(columns), 0
-            pages.append(page)
+        page = setting.pages[-1] if setting.pages else setting.turn()
+        k = page.column_for(stack.height, setting.column if setting.in_order else 0)
+        if k is None and len(stack.rows) <= _SHORT and page.placed:
+            page, k = setting.turn(), 0
         if k is not None:
             page.put(k, (stack.heading, *stack.rows))
             page.feet[k] -= _BETWEEN
+            setting.parts, setting.column = setting.parts + 1, k
         else:
-            _break(stack, pages)
-    return [page.shapes for page in pages]
+            _break(stack, setting)
+    return setting
 
 
-def _break(stack: Stack, pages: list[_Page]) -> None:
+def _break(stack: Stack, setting: _Setting) -> None:
     """Set a stack in parts, from the first column that has room for a few rows on."""
-    rows, head, first = list(stack.rows), stack.heading, 0
+    rows, head, first = list(stack.rows), stack.heading, setting.column if setting.in_order else 0
     while rows:
-        page = pages[-1]
+        page = setting.pages[-1]
         k = page.column_for(head.height + sum(row.height for row in rows[:_FEW]), first)
         if k is None:
-            if not page.shapes:  # not even an empty page has room for a few: one row at a time, come what may
+            if not page.placed:  # not even an empty page has room for a few: one row at a time, come what may
                 k = 0
             else:
-                pages.append(_Page(page.columns))
+                setting.turn()
                 first = 0
                 continue
         part, left = [rows.pop(0)], page.room(k) - head.height
@@ -159,5 +202,6 @@ def _break(stack: Stack, pages: list[_Page]) -> None:
         if len(rows) == 1 and len(part) > _FEW:  # no row stands alone below a heading
             rows.insert(0, part.pop())
         page.put(k, (head, *part))
+        setting.parts, setting.column = setting.parts + 1, k
         page.feet[k] = page.feet[k] - _BETWEEN if not rows else page.columns[k].bottom
         head, first = stack.again, k + 1

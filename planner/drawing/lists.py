@@ -5,7 +5,7 @@ In: a plan and the width of a column. Out: stacks; what a ceiling has not gives 
 
 from planner.ceiling.model import Layout
 from planner.drawing import words
-from planner.drawing.dimensions import written
+from planner.drawing.dimensions import written, written_pair
 from planner.drawing.framing_words import runs
 from planner.drawing.labels import Heights
 from planner.drawing.legend import service_size
@@ -26,7 +26,7 @@ def lists(plan: Plan, width: float, heights: Heights) -> tuple[Stack, ...]:
     found = (
         quantities(plan, width, heights),
         leading_to(panel_schedule(plan, width, None, heights), CEILING_PLAN),
-        leading_to(_services(plan, width, heights), CEILING_PLAN),
+        leading_to(_services(plan, width, heights), CEILING_PLAN, columns=2),
         _walls(plan, width, heights),
         _readings(plan, width, heights),
         _corners(plan, width, heights),
@@ -44,7 +44,7 @@ def _off_the_grid(at: Point, layout: Layout, units: str) -> str:
     for along, module in zip(layout.frame.inward(at), layout.module, strict=True):
         off = along % module
         offs.append(0.0 if module - off < TOLERANCE_MM else off)
-    return " × ".join(written(off, "in" if units == "ft-in" else units) for off in offs)
+    return written_pair(offs, units)
 
 
 def _services(plan: Plan, width: float, heights: Heights) -> Stack | None:

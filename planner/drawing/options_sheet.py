@@ -22,9 +22,10 @@ from planner.drawing.scales import Scale, largest_that_fits, scale_of, standard_
 from planner.drawing.shapes import Drawing, Line, Outline, Paper, Shape, Sheet, Text, Window, extents
 from planner.drawing.sheet_frame import frame, heading, heading_height
 from planner.drawing.stylebook import Style
-from planner.drawing.tables import PITCH, shortened, wrapped
+from planner.drawing.tables import PITCH
 from planner.drawing.title_block import WIDTH, title_block, title_block_height
 from planner.drawing.wish import SheetWish
+from planner.drawing.wrapping import shortened, wrapped
 from planner.errors import PlannerError
 from planner.geometry import Box
 from planner.lengths import format_length

@@ -7,7 +7,7 @@ a remark for whatever is left out, since the schedule of cut panels can stand in
 from planner.ceiling.model import Panel
 from planner.drawing import words
 from planner.drawing.board import Board, turn_of
-from planner.drawing.labels import readable, rings_overlap, text_ring
+from planner.drawing.labels import grown_ring, readable, rings_overlap, text_ring
 from planner.drawing.lettering import text_width
 from planner.drawing.plan_lines import MOST_PANELS
 from planner.drawing.roles import Role
@@ -16,6 +16,8 @@ from planner.geometry import Point, Ring, box_of, edges
 
 #: If more than this share of the panels has no room for its id, all bear their class letter only.
 _TOO_MANY = 0.25
+#: From the edge of a panel to its id, where there is room: beyond the wall angle; millimetres.
+_CLEAR = 0.7
 
 
 def mark_panels(board: Board) -> None:
@@ -47,7 +49,10 @@ def _clear(board: Board, text: Text, height: float) -> bool:
 
 
 def _panel_places(board: Board, panel: Panel, text: str) -> list[Text]:
-    """Places within a panel: its middle first, then towards its sides; along the grid, then across."""
+    """Places within a panel: its middle first, then towards its sides; along the grid, then across.
+
+    Those that keep clear of the wall angle come before those that do not.
+    """
     ring = tuple(map(board.paper, panel.outline))
     holes = [tuple(map(board.paper, hole)) for hole in panel.holes]
     box = box_of(ring)
@@ -74,7 +79,7 @@ def _panel_places(board: Board, panel: Panel, text: str) -> list[Text]:
             letters = text_ring(place, height)
             if lies_in(letters, ring) and not any(rings_overlap(letters, hole) for hole in holes):
                 found.append(place)
-    return found
+    return sorted(found, key=lambda place: not lies_in(grown_ring(place, height, _CLEAR), ring))
 
 
 def lies_in(inner: Ring, outer: Ring) -> bool:

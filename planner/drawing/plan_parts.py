@@ -36,7 +36,8 @@ from planner.drawing.scales import Scale, standard_scales
 from planner.drawing.seen import parts_seen
 from planner.drawing.shapes import Drawing, Line, Shape, Sheet, Text, Window
 from planner.drawing.strings import Surround
-from planner.drawing.tables import Stack, moved, notes, shortened
+from planner.drawing.tables import Stack, moved, notes
+from planner.drawing.wrapping import shortened
 from planner.geometry import Box
 
 #: Beside a side on which the plan goes on, for the words along it: in heights of their capitals.
@@ -178,9 +179,8 @@ def _part_sheet(task: Task, parting: Parting, drawing: Drawing, k: int, shapes: 
     part = parting.parts[k]
     here = replace(task, place=replace(task.place, number=task.place.number + 1 + k))
     window = _window(task, ground, drawing, part, shapes)
-    numbers = [task.place.number + 1 + number for number in range(len(parting.parts))]
     stacks = [
-        key_plan(task.plan.room, parting.parts, k, numbers, ground.width, task.heights),
+        key_plan(task.plan.room, parting.parts, k, _numbered(task, parting), ground.width, task.heights),
         legend(among(subject.signs(scale.denominator), shapes), ground.width, task.heights),
         *_said(task, scale, task.place.number, ground.width),
     ]
@@ -193,6 +193,11 @@ def _part_sheet(task: Task, parting: Parting, drawing: Drawing, k: int, shapes: 
     rest = tuple(shape for shape in paper if shape.role != Role.KEY_SHADE)
     shapes = (*tints, *rest)
     return Sheet(part_key(subject, k), title, task.paper, (window,), shapes, words.language(), part_of=subject.key)
+
+
+def _numbered(task: Task, parting: Parting) -> list[tuple[int, str]]:
+    """Number and key of the sheet of each part."""
+    return [(task.place.number + 1 + k, part_key(task.subject, k)) for k in range(len(parting.parts))]
 
 
 def part_key(subject: Subject, k: int) -> str:
@@ -263,9 +268,8 @@ def _overview(task: Task, parting: Parting, drawn: Drawn) -> Sheet:
     scales = standard_scales(task.plan.room.imperial)
     made = arranged(bare, scales, drawn.remarks, signs=False) or arranged(bare, scales, (), signs=False)
     made = made or parting.overview
-    numbers = [task.place.number + 1 + k for k in range(len(parting.parts))]
     s, box = made.scale.denominator, free_of_heading(made.ground.window, task.heights)
-    shapes = overview_shapes(task.plan, parting.parts, parting.seams, numbers, s, task.heights)
+    shapes = overview_shapes(task.plan, parting.parts, parting.seams, _numbered(task, parting), s, task.heights)
     x, y = task.plan.room.box.centre
     on_paper = moved(shapes, (box.centre[0] - x / s, box.centre[1] - y / s), 1.0 / s)
     remarks = next(said for said in (drawn.remarks, ()) if fits(_overview_words(bare, made, said), made.ground.columns))

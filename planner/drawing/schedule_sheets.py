@@ -2,7 +2,7 @@
 
 from planner.drawing import words
 from planner.drawing.labels import Heights
-from planner.drawing.list_sheets import ListSubject, list_sheets
+from planner.drawing.list_sheets import NARROWEST, ListSubject, list_sheets
 from planner.drawing.lists import lists
 from planner.drawing.place import ALONE, Place
 from planner.drawing.schedules import SCHEDULES
@@ -12,11 +12,14 @@ from planner.drawing.wish import SheetWish
 from planner.planning import Plan
 
 KEY = SCHEDULES
+#: Lengths in both systems take so much more room.
+_DUAL = 1.4
 
 
 @words.in_its_language
 def schedule_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place = ALONE) -> tuple[Sheet, ...]:
     """As many sheets as the lists need; PlannerError when the paper is not known."""
     heights = Heights.of(style)
-    subject = ListSubject(KEY, words.say("sheets.schedules"), "", lambda width: lists(plan, width, heights))
+    narrowest = NARROWEST * (_DUAL if words.dual() else 1.0)
+    subject = ListSubject(KEY, words.say("sheets.schedules"), "", lambda width: lists(plan, width, heights), narrowest)
     return list_sheets(plan, style, wish, place, subject)

@@ -8,6 +8,8 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
+from shapely.geometry import LinearRing
+
 from planner.ceiling.checks import cautions
 from planner.ceiling.model import Panel
 from planner.drawing import words
@@ -19,7 +21,8 @@ from planner.drawing.panel_marks import panel_class
 from planner.drawing.place import ALONE, Place
 from planner.drawing.plan_lines import panel_size
 from planner.drawing.roles import Role
-from planner.drawing.tables import Stack, compact_table, notes, shortened, signed_notes, table
+from planner.drawing.tables import Stack, compact_table, notes, signed_notes, table
+from planner.drawing.wrapping import shortened
 from planner.findings import Finding
 from planner.geometry import Frame
 from planner.planning import Plan
@@ -37,6 +40,8 @@ ORDER_OF_WORK = "order-of-work"
 _OUT_OF_SQUARE_MM = 3.0
 _SAID_CORNERS = 3
 _MOST_REVISIONS = 6
+#: Less than this off a straight line is no corner of a panel's outline; millimetres.
+_BOW_MM = 5.0
 #: Findings longer than this stand in full on the sheet of findings only.
 _LONGEST_FINDING = 170
 
@@ -115,11 +120,23 @@ def panel_schedule(plan: Plan, width: float, limit: int | None, heights: Heights
 
 def _class_row(name: str, panels: Sequence[Panel], units: str) -> tuple[str, str, str, str]:
     panel = panels[0]
-    taper = written(panel.taper, "in" if units == "ft-in" else units) if panel.taper >= 1.0 else ""
     size = words.say("panels.drilled") if panel.full_size else panel_size(panel, units)
-    if panel.cutouts and not panel.full_size:
-        taper = taper or words.say("panels.with hole")
-    return (name, size, taper, str(len(panels)))
+    shape = "" if panel.taper < 1.0 else written(panel.taper, "in" if units == "ft-in" else units)
+    if _shaped(panel):
+        shape = words.say("panels.shaped")
+    elif (panel.cutouts or panel.holes) and not panel.full_size:
+        shape = shape or words.say("panels.with hole")
+    return (name, size, shape, str(len(panels)))
+
+
+def _shaped(panel: Panel) -> bool:
+    """Whether two numbers and a taper do not tell the outline: notched, or with more than four corners.
+
+    What a bow departs from its chord by within a panel is less than is told here.
+    """
+    if panel.full_size or len(panel.outline) <= 4:
+        return False
+    return len(LinearRing(panel.outline).simplify(_BOW_MM).coords) > 5  # the first comes once more
 
 
 def layout_notes(plan: Plan, remarks: Iterable[str], width: float, heights: Heights) -> Stack:

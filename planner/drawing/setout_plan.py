@@ -14,8 +14,8 @@ from planner.drawing import words
 from planner.drawing.board import Board, bare_board
 from planner.drawing.corner_marks import mark_corners, unit
 from planner.drawing.dimensions import written
-from planner.drawing.labels import Heights, steady, text_ring
-from planner.drawing.lettering import clean
+from planner.drawing.labels import Heights, Taken, steady, text_ring
+from planner.drawing.lettering import clean, text_width
 from planner.drawing.match_lines import Seams
 from planner.drawing.place import ALONE, Place
 from planner.drawing.plan_lines import column_shapes, walls_shape
@@ -27,11 +27,13 @@ from planner.drawing.setout_words import setout_signs, setout_words
 from planner.drawing.shapes import Circle, Line, Shape, Sheet, Text
 from planner.drawing.strings import Surround, corner_room
 from planner.drawing.stylebook import Style
-from planner.drawing.tables import moved, shortened
+from planner.drawing.tables import moved
 from planner.drawing.wish import SheetWish
+from planner.drawing.wrapping import shortened
 from planner.geometry import Frame, Point, box_of
 from planner.planning import Plan
 from planner.room.outline import Wall
+from planner.sayings import Said
 
 KEY = "set-out"
 
@@ -47,6 +49,8 @@ _NEAR, _FAR = 3.0, 6.0
 _APART = 1.5
 #: Letters may stand so far beyond the ends of a short wall, millimetres in all.
 _BEYOND = 20.0
+#: Letters along a line keep at least so clear of all else where there is little room, millimetres.
+_CLOSE = 1.0
 #: Letters of a mark longer than this on paper, millimetres, are shortened.
 _LONGEST = 48.0
 #: Letters of a mark that something is in the way of are moved by so many heights of capitals, the least first.
@@ -150,9 +154,18 @@ def _mark_wall(board: Board, wall: Wall, marks: Sequence[Mark]) -> int:
         ends = [side.at(spot, bow + reach) for reach in (-_TICK_IN, _TICK_OUT)]
         board.shapes.append(Line(Role.SET_OUT, ends[0], ends[1]))
         board.strokes.add_stroke(ends[0], ends[1])
-        text = shortened(f"{written(mark.at, board.plan.room.units)}  {words.drawn(mark.what)}", _LONGEST, height)
-        left_out += place is None or not _letter_mark(board, side, text, spot, bow, place)
+        texts = _mark_said(mark, board.plan.room.units, height)
+        left_out += place is None or not _letter_mark(board, side, texts, spot, bow, place)
     return left_out
+
+
+def _mark_said(mark: Mark, units: str, height: float) -> list[str]:
+    """A mark's running length and what is there; and with its id alone, where there is no room for more than that."""
+    length = written(mark.at, units)
+    whole = f"{length}  {words.drawn(mark.what)}"
+    run = mark.what.values.get("run") if isinstance(mark.what, Said) else None
+    short = [] if run is None else [shortened(f"{length}  {words.drawn(run)}", _LONGEST, height)]
+    return short if short and text_width(whole, height) > _LONGEST else [shortened(whole, _LONGEST, height), *short]
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,32 +192,54 @@ def wall_length(board: Board, wall: Wall) -> float:
     return math.dist(board.paper(wall.start), board.paper(wall.end))
 
 
-def _letter_mark(board: Board, side: _Side, text: str, spot: float, bow: float, place: float) -> bool:
+def _letter_mark(board: Board, side: _Side, texts: Sequence[str], spot: float, bow: float, place: float) -> bool:
     """Letters square to the wall: outside of the room or else inside, clear of strings if that can be.
 
-    Where something is in the way they are moved along the wall a little; a line leads to letters that were moved.
+    Where something is in the way they are moved along the wall a little; a line leads to letters that were moved. The
+    shorter of two texts is lettered where the longer one would be crossed.
     """
-    height = board.heights[Role.SET_OUT]
     for avoid in ((board.bodies, board.walls, board.strokes), (board.bodies, board.walls)):
-        for shift in _SHIFTS:
-            for way in (1.0, -1.0):
-                along = place + shift * height
-                off = _NEAR if abs(along - spot) < 0.05 else _FAR
-                out = (way * side.out[0], way * side.out[1])
-                lettered = _square_to_wall(text, side.at(along, bow + way * off), out)
-                if board.letter([_spaced(lettered)], *avoid, gap=0.1):
-                    board.shapes[-1] = lettered
-                    if off == _FAR:
-                        knee, tip = side.at(spot, bow + way * _TICK_OUT), side.at(along, bow + way * (off - 0.6))
-                        board.shapes.append(Line(Role.SET_OUT, knee, tip))
-                        board.strokes.add_stroke(knee, tip)
-                    return True
+        for text in texts:
+            if _letter_beside(board, side, text, (spot, bow, place), avoid):
+                return True
+    return False
+
+
+def _letter_beside(
+    board: Board, side: _Side, text: str, at: tuple[float, float, float], avoid: Sequence[Taken]
+) -> bool:
+    """One text beside a mark; `at` is the mark along its wall, its bow there, and where the letters had better be."""
+    spot, bow, place = at
+    for shift in _SHIFTS:
+        for way in (1.0, -1.0):
+            along = place + shift * board.heights[Role.SET_OUT]
+            off = _NEAR if abs(along - spot) < 0.05 else _FAR
+            out = (way * side.out[0], way * side.out[1])
+            lettered = _square_to_wall(text, side.at(along, bow + way * off), out)
+            if board.letter([_spaced(lettered)], *avoid, gap=0.1):
+                board.shapes[-1] = lettered
+                if off == _FAR:
+                    knee, tip = side.at(spot, bow + way * _TICK_OUT), side.at(along, bow + way * (off - 0.6))
+                    board.shapes.append(Line(Role.SET_OUT, knee, tip))
+                    board.strokes.add_stroke(knee, tip)
+                return True
     return False
 
 
 def _spaced(text: Text) -> Text:
-    """The same letters with room behind them, so that those of another wall do not join them."""
-    return replace(text, text=f"{text.text}  " if text.horizontal == "left" else f"  {text.text}")
+    """The same letters with room behind them, so that those of another wall or line do not join them."""
+    before, behind = {"left": ("", "  "), "centre": (" ", " "), "right": ("  ", "")}[text.horizontal]
+    return replace(text, text=f"{before}{text.text}{behind}")
+
+
+def _letter_spaced(board: Board, places: Sequence[Text]) -> bool:
+    """Letter where nothing is met and no line is crossed, with room before and behind."""
+    if not board.letter([_spaced(place) for place in places], board.bodies, board.walls, board.strokes):
+        return False
+    lettered = board.shapes[-1]
+    if isinstance(lettered, Text):
+        board.shapes[-1] = replace(lettered, text=lettered.text.strip())
+    return True
 
 
 def _thinned(count: int, apart: float, long: float) -> int:
@@ -273,7 +308,8 @@ def _letter_lines(board: Board, lines: Sequence[_Lettered]) -> None:
     """
     for role, a, b, text in lines:
         for places in board.by_part(_beside(board, role, a, b, text, (1.0, -1.0, 2.2, -2.2))):
-            board.letter(places, board.bodies, board.walls, board.strokes)
+            if not _letter_spaced(board, places):
+                board.letter(places, board.bodies, board.walls, board.strokes, gap=_CLOSE)
 
 
 def _letter_walls(board: Board) -> None:
@@ -288,7 +324,8 @@ def _letter_walls(board: Board) -> None:
         parts = [board.by_part(_wall_places(board, wall, said)) for said in sayings]
         for k in range(max(map(len, parts))):
             tries = [part[k] for part in parts if k < len(part)]
-            any(board.letter(places, board.bodies, board.walls, board.strokes) for places in tries)
+            if not any(_letter_spaced(board, places) for places in tries):
+                any(board.letter(places, board.bodies, board.walls, board.strokes) for places in tries)
 
 
 def _wall_places(board: Board, wall: Wall, text: str) -> Iterator[Text]:

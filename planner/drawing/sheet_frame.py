@@ -17,7 +17,7 @@ from planner.drawing.labels import Heights, box_ring
 from planner.drawing.lettering import clean, text_width
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Line, Outline, Paper, Shape, Text
-from planner.drawing.tables import shortened, wrapped
+from planner.drawing.wrapping import shortened, wrapped
 from planner.geometry import Box, Point
 
 _REACH = 5.0  #: of zones and centring marks beyond the frame

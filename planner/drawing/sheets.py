@@ -5,6 +5,7 @@ made. Every sheet knows the numbers of the others, so that it can send the reade
 """
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from difflib import get_close_matches
 
 from planner.drawing import (
@@ -17,6 +18,7 @@ from planner.drawing import (
     words,
 )
 from planner.drawing.labels import Heights
+from planner.drawing.links import lead_on
 from planner.drawing.place import Place
 from planner.drawing.plan_sheet import Subject
 from planner.drawing.plan_sheets import count_sheets
@@ -80,7 +82,7 @@ def draw(plan: Plan, style: Style, wish: SheetWish) -> tuple[Sheet, ...]:
         )
     others = tuple(numbers.items())
     return tuple(
-        sheet
+        replace(sheet, shapes=lead_on(sheet.shapes, numbers))
         for key, number in numbers.items()
         for sheet in _MAKERS[key](plan, style, wish, Place(number, count, others, pages[key]))
     )

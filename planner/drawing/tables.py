@@ -4,16 +4,16 @@ In: words. Out: a `Stack`: rows of known height, drawn with their upper left cor
 A text that is too wide is wrapped (notes) or shortened with an ellipsis (cells); nothing ever runs out of its column.
 """
 
-import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
 
 from planner.drawing import words
+from planner.drawing.column_widths import MOST_LINES, Column, columns_for
 from planner.drawing.labels import Heights
 from planner.drawing.lettering import clean, text_width
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Arc, Circle, Dimension, Line, Outline, Shape, Symbol, Text
+from planner.drawing.wrapping import shortened, wrapped
 from planner.geometry import Point
 
 #: From the foot of one line of letters to the next, in heights of capitals (ISO 3098 asks for 1.4 at least).
@@ -22,12 +22,6 @@ PITCH = 1.75
 RISE = 1.35
 #: Lines of a paragraph that stay together in one column.
 _KEPT = 5
-#: Lines of a cell of a table.
-_MOST_LINES = 3
-
-
-#: Where a line may end: not within a length (1' 9 1/2", 1219 mm) nor a size (600 × 600).
-_SPACE = re.compile(r"(?<!×)\s+(?!×)(?!\d+/\d+)(?!(?:mm|cm|m|ft|lb|kg|N)\b)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,44 +45,6 @@ class Stack:
         return self.heading.height + sum(row.height for row in self.rows)
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
-    """A column of a table."""
-
-    width: float  #: paper millimetres
-    side: Literal["left", "right"] = "left"
-
-
-def shortened(text: str, width: float, height: float) -> str:
-    """Text that is at most `width` wide, with an ellipsis for what had to go."""
-    if text_width(text, height) <= width:
-        return text
-    fitting, cut = 0, len(text)  # so many letters fit with an ellipsis; so many do not
-    while cut - fitting > 1:
-        middle = (fitting + cut) // 2
-        if text_width(text[:middle].rstrip() + "…", height) <= width:
-            fitting = middle
-        else:
-            cut = middle
-    return text[:fitting].rstrip() + "…" if fitting else ""
-
-
-def wrapped(text: str, width: float, height: float) -> tuple[str, ...]:
-    """Lines of at most `width`, broken between words where there is a choice."""
-    lines: list[str] = []
-    line = ""
-    for word in _SPACE.split(text.strip()):
-        longer = f"{line} {word}" if line else word
-        if text_width(longer, height) <= width:
-            line = longer
-            continue
-        if line:
-            lines.append(line)
-        *whole, line = _broken(word, width, height)
-        lines += whole
-    return (*lines, line) if line else tuple(lines)
-
-
 def table(
     heading: str,
     sides: str,
@@ -103,7 +59,9 @@ def table(
     Columns are as wide as their words need; what is left over goes between them, what is missing is taken from the
     widest. No heads, no row for them. `last` are sentences across all columns below.
     """
-    columns = _columns(sides, heads, rows, width, heights)
+    set_in = [(Role.TITLE_LABEL, heads), *((Role.NOTE, row) for row in rows)]
+    lettered = [[(words.drawn(row[k]), heights[role]) for role, row in set_in if row] for k in range(len(sides))]
+    columns = columns_for(sides, lettered, width, heights[Role.NOTE])
     body = [_cells(columns, row, Role.NOTE, heights) for row in rows]
     if heads:
         head = _cells(columns, heads, Role.TITLE_LABEL, heights)
@@ -115,18 +73,23 @@ def table(
     return Stack(*_headings(heading, width, heights), tuple(body))
 
 
-def leading_to(stack: Stack | None, key: str) -> Stack | None:
-    """A table whose first column sends the reader to the sheet of a key; its head and its last sentences do not."""
-    return stack and replace(stack, rows=tuple(_leading(row, key) for row in stack.rows))
+def leading_to(stack: Stack | None, key: str, columns: int = 1) -> Stack | None:
+    """A table whose first columns send the reader to the sheet of a key; its head and its last sentences do not."""
+    return stack and replace(stack, rows=tuple(_leading(row, key, columns) for row in stack.rows))
 
 
-def _leading(row: Row, key: str) -> Row:
-    """A row with its leftmost words as a link, where it has more than one cell."""
+def _leading(row: Row, key: str, columns: int) -> Row:
+    """A row with its leftmost words as links, where it has more cells than that."""
     texts = [shape for shape in row.shapes if isinstance(shape, Text) and shape.role is Role.NOTE]
-    if len(texts) < 2:
+    if len(texts) <= columns:
         return row
-    first = min(texts, key=lambda text: text.at[0])
-    return replace(row, shapes=tuple(replace(first, link=key) if each is first else each for each in row.shapes))
+    first = sorted(texts, key=lambda text: text.at[0])[:columns]
+    return replace(
+        row,
+        shapes=tuple(
+            replace(each, link=key) if isinstance(each, Text) and each in first else each for each in row.shapes
+        ),
+    )
 
 
 def compact_table(
@@ -142,36 +105,6 @@ def compact_table(
     kept = [k for k in range(len(heads)) if k == 0 or any(row[k] for row in rows)]
     shown = [[row[k] for k in kept] for row in rows]
     return table(heading, "".join(sides[k] for k in kept), [heads[k] for k in kept], shown, width, heights, last)
-
-
-def _columns(
-    sides: str, heads: Sequence[str], rows: Sequence[Sequence[str]], width: float, heights: Heights
-) -> tuple[Column, ...]:
-    gap = 1.2 * heights[Role.NOTE]
-    needs = [0.0] * len(sides)
-    for role, cells in [(Role.TITLE_LABEL, heads), *((Role.NOTE, row) for row in rows)]:
-        for k, cell in enumerate(cells):
-            needs[k] = max(needs[k], text_width(words.drawn(cell), heights[role]) + gap)
-    needs[-1] -= gap - 0.1  # so that no rounding shortens the longest cell
-    spare = width - sum(needs)
-    if spare < 0:
-        most = _level(needs, width)
-        needs = [min(need, most) for need in needs]
-    elif len(needs) > 1:
-        needs = [need + (spare / (len(needs) - 1) if k < len(needs) - 1 else 0.0) for k, need in enumerate(needs)]
-    else:
-        needs = [width]
-    return tuple(Column(need, "right" if side == "r" else "left") for need, side in zip(needs, sides, strict=True))
-
-
-def _level(needs: Sequence[float], width: float) -> float:
-    """The width that no column may pass for all to fit: what is missing is taken from the widest, and evenly."""
-    left, columns = width, len(needs)
-    for need in sorted(needs):
-        if need * columns > left:
-            break
-        left, columns = left - need, columns - 1
-    return left / max(columns, 1)
 
 
 def notes(
@@ -253,12 +186,12 @@ def _headings(heading: str, width: float, heights: Heights) -> tuple[Row, Row]:
 
 
 def _cells(columns: Sequence[Column], cells: Sequence[str], role: Role, heights: Heights) -> Row:
-    """One row of a table; every cell keeps within its column, on up to `_MOST_LINES` lines."""
+    """One row of a table; every cell keeps within its column, on up to `MOST_LINES` lines."""
     height = heights[role]
     shapes: list[Shape] = []
     left, tall = 0.0, 1
-    for k, (column, cell) in enumerate(zip(columns, cells, strict=True)):
-        room = column.width - (0.0 if k == len(columns) - 1 else 0.7 * height)
+    for column, cell in zip(columns, cells, strict=True):
+        room = column.width - column.free
         lines = _lines(words.drawn(cell), room, height)
         tall = max(tall, len(lines))
         x = left if column.side == "left" else left + room
@@ -273,15 +206,5 @@ def _lines(text: str, width: float, height: float) -> Sequence[str]:
     if text_width(text, height) <= width:
         return (text,) if text else ()
     lines = wrapped(text, width, height)
-    kept, rest = lines[: _MOST_LINES - 1], " ".join(lines[_MOST_LINES - 1 :])
+    kept, rest = lines[: MOST_LINES - 1], " ".join(lines[MOST_LINES - 1 :])
     return [line for line in (*kept, shortened(rest, width, height)) if line]
-
-
-def _broken(word: str, width: float, height: float) -> list[str]:
-    """A word cut into parts that each fit."""
-    parts = [""]
-    for letter in word:
-        if parts[-1] and text_width(parts[-1] + letter, height) > width:
-            parts.append("")
-        parts[-1] += letter
-    return parts

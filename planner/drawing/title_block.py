@@ -16,7 +16,7 @@ from planner.drawing.labels import Heights
 from planner.drawing.lettering import clean, text_width
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Line, Outline, Shape, Text
-from planner.drawing.tables import shortened, wrapped
+from planner.drawing.wrapping import shortened, wrapped
 from planner.geometry import Box, Point
 
 WIDTH = 180.0

@@ -6,12 +6,13 @@ In: a board. Out: letters outside of the walls, each along its wall, and dimensi
 import math
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import Literal
 
 from planner.drawing import words
 from planner.drawing.board import Board
 from planner.drawing.corner_marks import unit
 from planner.drawing.dimensions import written
-from planner.drawing.labels import LIFT, ROOM, TICK_REACH, first_free, steady, text_ring
+from planner.drawing.labels import LIFT, ROOM, TICK_REACH, ends_of, first_free, steady, text_ring
 from planner.drawing.lettering import text_width
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Dimension, Text
@@ -24,6 +25,11 @@ from planner.room.outline import Wall
 _MOST_WALLS = 100
 #: Tapers less than this are not dimensioned at both ends.
 _TAPER_MM = 8.0
+#: Whether letters of a dimension may be crossed by lines: not, then only by such as do not run along them.
+_Crossed = Literal["not", "across", "any way"]
+_CROSSED: tuple[_Crossed, ...] = ("not", "across", "any way")
+#: Lines across such letters keep clear of so much of their length at both ends.
+_END = 0.08
 
 
 def mark_walls(board: Board) -> None:
@@ -50,14 +56,16 @@ def _dimension_taper(board: Board, wall: Wall) -> None:
     layout, units = board.plan.ceiling.layout, board.plan.room.units
     inset = min(0.35, 0.75 * min(layout.module) / wall.length)
     for share in (inset, 1.0 - inset):
-        for k in range(4):
-            moved_share = share + (0.06 * k if share < 0.5 else -0.06 * k)
-            feet = border_feet(layout, wall, moved_share)
-            if _dimension_between(board, feet, written(distance(*feet), units)):
-                break
+        shares = [share + (0.06 * k if share < 0.5 else -0.06 * k) for k in range(4)]
+        tried = [border_feet(layout, wall, moved_share) for moved_share in shares]
+        any(
+            _dimension_between(board, feet, written(distance(*feet), units), crossed)
+            for crossed in _CROSSED
+            for feet in tried
+        )
 
 
-def _dimension_between(board: Board, feet: tuple[Point, Point], text: str) -> bool:
+def _dimension_between(board: Board, feet: tuple[Point, Point], text: str, crossed: _Crossed) -> bool:
     """A dimension of a border with its letters on the line, or in the whole panel behind it; False without room."""
     height = board.heights[Role.DIMENSION]
     start, end = (board.paper(foot) for foot in feet)
@@ -80,8 +88,10 @@ def _dimension_between(board: Board, feet: tuple[Point, Point], text: str) -> bo
     reserved = box_of(board.ring).grown(corner_room(board.heights))
     turned = [replace(place, angle_deg=angle) for place in places]
     turned = [place for place in turned if reserved.holds(box_of(text_ring(place, height)))]
-    found = first_free(turned, height, board.texts, (board.bodies, board.strokes))
-    found = found or first_free(turned, height, board.texts, (board.bodies,))
+    if crossed == "across":
+        ends = [ends_of(text_ring(place, height), _END) for place in turned]
+        turned = [place for place, both in zip(turned, ends, strict=True) if all(map(board.strokes.free, both))]
+    found = first_free(turned, height, board.texts, (board.bodies, *((board.strokes,) if crossed == "not" else ())))
     if found is None:
         return False
     board.strokes.add_stroke(start, end)

@@ -292,3 +292,12 @@ def test_a_corner_that_drawing_noise_doubles_on_a_grid_line_is_kept(noise: float
     whole = sum(run.count for run in layout.full_runs) * M * M
     cut = sum(Polygon(panel.outline).area for panel in layout.cut_panels)
     assert whole + cut == pytest.approx(900 * 1800 + 200 * 600 / 2, abs=1.0)
+
+
+def test_two_slanted_walls_that_meet_in_a_corner_are_two_cuts() -> None:
+    """The wall behind falls 10 over 1010, so 4.06 over the 410 of the corner's panel; the right one leans by less.
+
+    Taken for one cut, from the one end to the other, they would come to the whole side of the panel.
+    """
+    layout = laid((0, 0), (1000, 0), (1010, 990), (0, 1000))
+    assert panel_at(layout, 800, 800).taper == pytest.approx(10 / 1010 * 410, abs=0.01)

@@ -9,6 +9,9 @@ from drawing.hand_plans import hand_plan, rectangle, room
 from drawing.whole_sheets import check, said
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely.affinity import rotate, scale, translate
+from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from planner.ceiling.model import Member, Piece
 from planner.drawing.cutting_names import told
@@ -327,3 +330,45 @@ def test_many_patterns_go_on_from_sheet_to_sheet():
     assert sum(len(boxes(sheet, Role.STOCK)) for sheet in sheets) == 80
     for sheet in sheets:
         check(sheet, ISO)
+
+
+def test_what_to_saw_is_what_the_schedule_says_though_the_saw_counts_in_tenths(fixture_plan: Plan):
+    """13 3/4" is 349.25 mm: 349.2 in whole tenths, which rounded down again would be 13 11/16"."""
+    sizes = {panel.id: panel.cut_to for panel in fixture_plan.ceiling.panels}
+    for pattern in panel_patterns(fixture_plan):
+        for slot in pattern.slots:
+            assert {tuple(sorted(sizes[name])) for name in slot.panels} == {tuple(sorted(slot.cut_to))}
+            assert slot.size == pytest.approx(slot.cut_to, abs=0.1001)
+
+
+def test_pieces_may_be_turned_but_are_never_mirrored(fixture_plan: Plan):
+    """Some quarter turn brings each notch and slope back onto the outline in the ceiling."""
+    panels = {panel.id: panel for panel in fixture_plan.ceiling.panels}
+    frame = fixture_plan.ceiling.layout.frame
+    for pattern in panel_patterns(fixture_plan):
+        for slot in pattern.slots:
+            panel = panels[slot.panels[0]]
+            if slot.plain or panel.holes or panel.cutouts:
+                continue
+            own = from_origin(Polygon([frame.inward(point) for point in panel.outline]).buffer(0))
+            turned = [from_origin(rotate(slot.shape, angle, origin=(0, 0))) for angle in (0, 90, 180, 270)]
+            wide, deep = own.bounds[2:]  # what is sawn is a little less than what shows
+            scaled = [scale(each, wide / each.bounds[2], deep / each.bounds[3], origin=(0, 0)) for each in turned]
+            assert min(each.symmetric_difference(own).area for each in scaled) < 0.002 * own.area, panel.id
+
+
+def from_origin(shape: BaseGeometry) -> BaseGeometry:
+    return translate(shape, -shape.bounds[0], -shape.bounds[1])
+
+
+def test_the_sheet_of_panels_says_which_side_it_shows():
+    """A reflected ceiling plan keeps the directions of the floor plan, so a panel is seen through its back."""
+    gallery = plan(read_room(str(FIXTURES / "gallery-bowed.yaml")))
+    shown = " ".join(said(cutting_sheets(gallery, ISO, SheetWish())[-1]).split())
+    assert "Drawn from the back, some turned, none mirrored" in shown
+    assert "Whoever cuts with the face up changes left and right" in shown
+    assert "the templates have it at full size, face up" in shown
+    kiln = plan(read_room(str(FIXTURES / "kiln-room.yaml")))  # all its pieces are rectangles
+    assert "templates" not in said(cutting_sheets(kiln, ISO, SheetWish())[-1])
+    spanish = " ".join(said(cutting_sheets(gallery, ISO, SheetWish(language="es"))[-1]).split())
+    assert "Dibujadas por el dorso" in spanish and "cambia izquierda y derecha" in spanish

@@ -29,6 +29,7 @@ from planner.stock.model import Bar, BarPiece, Cutting, Stock, TakeOffLine
 
 ISO = load_style("iso-13567")
 HEIGHTS = Heights.of(ISO)
+FIXTURES = Path(__file__).parents[2] / "fixtures"
 
 
 def made_plan() -> Plan:
@@ -165,3 +166,78 @@ def test_the_way_the_mains_run_is_told_against_the_base_wall() -> None:
     made = make_plan(read_room(Path(__file__).parents[2] / "fixtures" / "foyer-diagonal.yaml"))
     expected = 45.0 if made.ceiling.mains == "along" else 135.0
     assert f"at {expected:g}° to base wall" in words_of(made)["Main quantities"]
+
+
+def three_lists(*counts: int) -> ListSubject:
+    """Lists of so many short lines, the first of them named."""
+    return ListSubject(
+        "lists",
+        "Lists",
+        "",
+        lambda width: tuple(
+            signed_notes(f"List {k}", [(str(n), "line") for n in range(count)], width, HEIGHTS)
+            for k, count in enumerate(counts)
+        ),
+    )
+
+
+def columns_of(subject: ListSubject) -> list[list[str]]:
+    """The headings of each column of the one sheet, from above."""
+    (sheet,) = list_sheets(hand_plan(room(rectangle(4140, 3150))), ISO, SheetWish(), ALONE, subject)
+    heads = [shape for shape in sheet.shapes if isinstance(shape, Text) and shape.text.startswith("List ")]
+    lefts = sorted({text.at[0] for text in heads})
+    return [[t.text for t in sorted(heads, key=lambda t: -t.at[1]) if t.at[0] == left] for left in lefts]
+
+
+def test_lists_that_one_column_would_hold_are_spread_over_all_of_them():
+    """Three columns on A3: ten lines in each rather than thirty in the first."""
+    assert columns_of(three_lists(10, 10, 10)) == [["List 0"], ["List 1"], ["List 2"]]
+    assert columns_of(three_lists(30, 10, 10)) == [["List 0"], ["List 1", "List 2"]]
+
+
+def test_lists_keep_their_order_however_they_are_spread():
+    """The short one fits below the first, but nobody would look for it there."""
+    assert columns_of(three_lists(10, 14, 3)) == [["List 0"], ["List 1"], ["List 2"]]
+
+
+def test_one_list_alone_is_not_broken_to_fill_the_columns():
+    assert columns_of(three_lists(12)) == [["List 0"]]
+
+
+@given(counts=st.lists(st.integers(1, 60), min_size=1, max_size=7))
+@settings(max_examples=30, deadline=None)
+def test_no_line_is_lost_and_none_leaves_the_frame_however_lists_are_spread(counts: list[int]):
+    subject = three_lists(*counts)
+    sheets = list_sheets(hand_plan(room(rectangle(4140, 3150))), ISO, SheetWish(), ALONE, subject)
+    for sheet in sheets:
+        check(sheet, ISO)
+    lines = [shape for sheet in sheets for shape in sheet.shapes if isinstance(shape, Text) and shape.text == "line"]
+    assert len(lines) == sum(counts)
+
+
+def cells_of(*rows: tuple[str, ...], wide: float) -> list[list[str]]:
+    """The lines of each row of a table as set, without its heads."""
+    made = table("Table", "l" * len(rows[0]), ("",) * len(rows[0]), rows, wide, HEIGHTS)
+    return [[shape.text for shape in row.shapes if isinstance(shape, Text)] for row in made.rows[1:]]
+
+
+def test_a_size_without_room_is_broken_between_its_sides_and_never_in_a_fraction():
+    """Both columns are wider than there is room for; a side is the least that stays whole."""
+    (row,) = cells_of(('11 13/16" × 2 3/8"', '12" × 31 3/4"'), wide=40.0)
+    assert row == ['11 13/16" ×', '2 3/8"', '12" ×', '31 3/4"']
+
+
+def test_room_goes_to_the_column_where_it_keeps_most_cells_on_one_line():
+    """Five names of two words against one size: the names stay on their lines, the size does not."""
+    names = [("Sprinkler head", '24" × 48"')] * 5
+    rows = cells_of(*names, ("Light", '211 13/16" × 102 3/8"'), wide=52.0)
+    assert rows[0] == ["Sprinkler head", '24" × 48"']
+    assert rows[5] == ["Light", '211 13/16" ×', '102 3/8"']
+
+
+def test_a_panel_that_two_numbers_and_a_taper_do_not_tell_is_called_shaped():
+    """The studio's column and inner corner notch five panels; the corner shop has tapered ones only."""
+    for stem, shaped in (("studio-l", 5), ("shop-l-taped", 0)):
+        made = make_plan(read_room(str(FIXTURES / f"{stem}.yaml")))
+        cut = words_of(made)["Cut panels"]
+        assert cut.count("shaped") == shaped

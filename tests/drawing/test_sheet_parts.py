@@ -10,8 +10,9 @@ from planner.drawing.roles import Role
 from planner.drawing.scale_bar import bar_length, scale_bar
 from planner.drawing.shapes import Line, Outline, Text, extents
 from planner.drawing.stylebook import load_style
-from planner.drawing.tables import notes, shortened, table, wrapped
+from planner.drawing.tables import notes, table
 from planner.drawing.title_block import Facts, title_block, title_block_height
+from planner.drawing.wrapping import shortened, wrapped
 from planner.geometry import Box, box_of
 
 HEIGHTS = Heights.of(load_style("iso-13567"))

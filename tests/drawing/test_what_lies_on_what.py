@@ -1,5 +1,7 @@
 """Set-out labels are never crossed, crowded rooms are keyed, legends say what is there and nothing else."""
 
+import math
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
@@ -8,15 +10,16 @@ from drawing.whole_sheets import check, said
 from shapely.geometry import Point, Polygon
 
 from planner.drawing import ceiling_plan, framing_plan, setout_plan
-from planner.drawing.labels import Heights, rings_overlap, text_boxes, text_ring
+from planner.drawing.labels import DESCENT, Heights, Lettered, ends_of, rings_overlap, text_boxes, text_ring
 from planner.drawing.legend import Entry
 from planner.drawing.place import ALONE
 from planner.drawing.roles import Role
-from planner.drawing.shapes import Line, Shape, Symbol, Text
+from planner.drawing.shapes import Dimension, Line, Shape, Symbol, Text
 from planner.drawing.sheets import draw
 from planner.drawing.stylebook import load_style
 from planner.drawing.wish import SheetWish
 from planner.planning import Plan, plan
+from planner.render.dimensioning import draw_dimension
 from planner.room.reader import read_room
 
 FIXTURES = sorted((Path(__file__).parents[2] / "fixtures").glob("*.yaml"))
@@ -112,3 +115,55 @@ def test_the_key_stands_beside_its_own_service():
         letters = Polygon(box.ring)
         gaps = [letters.distance(Point(place)) for place in at]
         assert gaps[int(box.text) - 1] <= min(gaps) + 0.31
+
+
+def struck_through(text: Text, lines: list[Line], scale: float) -> bool:
+    """Whether a line runs along letters: it meets both ends of their box, above the foot that they stand on."""
+    a, b, c, d = text_ring(text, HEIGHTS[text.role] * scale)
+    share = DESCENT / (1 + DESCENT)  # of the box, below the foot
+    low = [(p[0] + share * (q[0] - p[0]), p[1] + share * (q[1] - p[1])) for p, q in ((a, d), (b, c))]
+    ends = ends_of((*low, c, d), 0.04)
+    return any(all(rings_overlap(end, (line.start, line.end)) for end in ends) for line in lines)
+
+
+def test_no_tee_strikes_through_the_height_of_the_ceiling_nor_the_name_of_a_service(made: Plan):
+    (sheet,) = draw(made, ISO, SheetWish(sheets=("ceiling-plan",)))
+    drawing = sheet.windows[0].drawing
+    tees = [s for s in drawing.shapes if isinstance(s, Line) and s.role in (Role.MAIN_TEE, Role.CROSS_TEE)]
+    named = (s for s in drawing.shapes if isinstance(s, Text) and s.role in (Role.NOTE, Role.SERVICE_MARK))
+    assert [text.text for text in named if struck_through(text, tees, drawing.scale)] == []
+
+
+def test_no_line_of_a_dimension_crosses_the_letter_of_a_corner(made: Plan):
+    (sheet,) = draw(made, ISO, SheetWish(sheets=("ceiling-plan",)))
+    drawing = sheet.windows[0].drawing
+    scale = drawing.scale
+    strings = [s for s in drawing.shapes if isinstance(s, Dimension)]
+    segments = [seg for s in strings for seg in draw_dimension(s, HEIGHTS[s.role], scale).segments]
+    for text in (s for s in drawing.shapes if isinstance(s, Text) and s.role == Role.CORNER_MARK):
+        ring = text_ring(text, HEIGHTS[text.role] * scale)
+        assert not any(rings_overlap(ring, segment) for segment in segments), text.text
+
+
+def test_letters_in_a_row_on_the_set_out_do_not_run_into_each_other(made: Plan):
+    """Between two labels along one line is room for a letter at least, a third of the height of capitals."""
+    (sheet,) = draw(made, ISO, SheetWish(sheets=("set-out",)))
+    along = [box for box in text_boxes(sheet, ISO) if box.role in (Role.STRING_LINE, Role.DIMENSION)]
+    rings = [(box.text, Polygon(box.ring)) for box in along]
+    close = [
+        (a, b)
+        for k, (a, ring) in enumerate(rings)
+        for b, other in rings[:k]
+        if ring.distance(other) < HEIGHTS[Role.NOTE] / 3
+    ]
+    side_by_side = [pair for pair in close if not _one_below_the_other(along, *pair)]
+    assert side_by_side == []
+
+
+def _one_below_the_other(boxes: Sequence[Lettered], first: str, second: str) -> bool:
+    """Whether letters lie beside each other along most of their length, as lines of a paragraph do."""
+    a, b = (next(box for box in boxes if box.text == text) for text in (first, second))
+    (x, y), (u, v) = a.ring[0], a.ring[1]
+    long = math.hypot(u - x, v - y)
+    spans = [sorted(((px - x) * (u - x) + (py - y) * (v - y)) / long for px, py in box.ring) for box in (a, b)]
+    return min(span[-1] for span in spans) - max(span[0] for span in spans) > 1.0

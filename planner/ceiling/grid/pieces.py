@@ -23,6 +23,7 @@ _SAW_MARK = {True: 25.4 / 16, False: 1.0}  #: what a cut is rounded down to, in 
 _SIGNATURE = 10  #: pieces are compared in tenths of a millimetre
 _DIGITS = 6  #: of a millimetre; hides float noise and keeps sixty-fourths of an inch
 _IN_LINE = 1e-5  #: a corner this close to the line between its neighbours is none
+_CORNER_DEG = 30.0  #: sides that are more out of line than this meet in a corner; the chords of a bow do not
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,9 +159,9 @@ def _panel(name: str, cell: Cell, rings: tuple[Ring, ...], plane: _Plane) -> Pan
 def _taper(ring: Ring) -> float:
     """Difference in width along the walls of a piece that are not parallel to the grid; 0 for rectangles.
 
-    Such walls that follow on each other (chords of a bow) are one cut. From its start the cut gets away along both
-    axes; the lesser of the two is what the width of the piece changes by. The taper is the greatest such change: the
-    difference between the two ends of a straight wall, the rise of a bow.
+    Such walls that follow on each other without a corner (chords of a bow) are one cut. From its start the cut gets
+    away along both axes; the lesser of the two is what the width of the piece changes by. The taper is the greatest
+    such change: the difference between the two ends of a straight wall, the rise of a bow.
     """
     sides = list(edges(ring))
     slanted = [min(abs(b[0] - a[0]), abs(b[1] - a[1])) > TOLERANCE_MM for a, b in sides]
@@ -170,9 +171,20 @@ def _taper(ring: Ring) -> float:
     taper, start = 0.0, ring[first]
     for k in (*range(first, len(ring)), *range(first)):
         end = sides[k][1]
-        start = start if slanted[k] else end
+        if not slanted[k]:
+            start = end
+        elif _turns(sides[k - 1], sides[k]):
+            start = sides[k][0]
         taper = max(taper, min(abs(end[0] - start[0]), abs(end[1] - start[1])))
     return round(taper, _DIGITS)
+
+
+def _turns(before: tuple[Point, Point], after: tuple[Point, Point]) -> bool:
+    """Whether there is a corner between two sides: they are out of line by more than `_CORNER_DEG`."""
+    (a, b), (c, d) = before, after
+    u, v = (b[0] - a[0], b[1] - a[1]), (d[0] - c[0], d[1] - c[1])
+    turn = math.atan2(u[0] * v[1] - u[1] * v[0], u[0] * v[0] + u[1] * v[1])
+    return abs(math.degrees(turn)) > _CORNER_DEG
 
 
 def _rounded(point: Point) -> Point:

@@ -9,11 +9,12 @@ from planner.drawing import words
 from planner.drawing.dimensions import written
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Paper, Shape, Sheet, Text
-from planner.drawing.tables import notes, shortened, table
+from planner.drawing.tables import notes, table
 from planner.drawing.templates.choice import Template
 from planner.drawing.templates.key_page import Job, flow
 from planner.drawing.templates.page_marks import bars, foot
 from planner.drawing.templates.paper import window_of
+from planner.drawing.wrapping import shortened
 from planner.geometry import Box
 from planner.lengths import Rounding
 

@@ -12,7 +12,7 @@ from planner.drawing.labels import Heights
 from planner.drawing.lettering import clean, text_width
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Paper, Shape, Sheet, Text, Window
-from planner.drawing.tables import Row, Stack, moved, shortened, wrapped
+from planner.drawing.tables import Row, Stack, moved
 from planner.drawing.templates.choice import Template
 from planner.drawing.templates.numbers import how_to, number_stacks
 from planner.drawing.templates.offsets import Offsets
@@ -21,6 +21,7 @@ from planner.drawing.templates.page_marks import bars, foot
 from planner.drawing.templates.paper import window_of
 from planner.drawing.templates.stretch import Factors
 from planner.drawing.templates.tiles import Pages
+from planner.drawing.wrapping import shortened, wrapped
 from planner.errors import PlannerError
 from planner.geometry import Box
 from planner.lengths import Rounding

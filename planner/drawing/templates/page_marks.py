@@ -12,11 +12,11 @@ from planner.drawing.labels import Heights, Taken, first_free, text_ring
 from planner.drawing.lettering import clean, text_width
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Line, Paper, Shape, Text, Window
-from planner.drawing.tables import shortened
 from planner.drawing.templates.paper import window_of
 from planner.drawing.templates.stretch import Factors, on_page
 from planner.drawing.templates.tiles import OVERLAP, Pages
 from planner.drawing.windows import Tile
+from planner.drawing.wrapping import shortened
 from planner.geometry import Box, Point
 
 #: Lengths of the bars.

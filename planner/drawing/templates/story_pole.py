@@ -15,7 +15,6 @@ from planner.drawing.labels import Heights, Taken, box_ring, first_free, text_ri
 from planner.drawing.lettering import clean
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Drawing, Line, Paper, Shape, Sheet, Text, Window
-from planner.drawing.tables import shortened, wrapped
 from planner.drawing.templates.border_strip import corners_of
 from planner.drawing.templates.full_page import seen_in
 from planner.drawing.templates.key_page import Job
@@ -24,6 +23,7 @@ from planner.drawing.templates.paper import turned, window_of
 from planner.drawing.templates.stretch import on_page, stretched
 from planner.drawing.templates.tiles import OVERLAP
 from planner.drawing.windows import Tile, Tiling, tiled
+from planner.drawing.wrapping import shortened, wrapped
 from planner.errors import PlannerError
 from planner.geometry import Box, Point
 from planner.planning import Plan
