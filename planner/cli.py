@@ -3,6 +3,7 @@
 Exit codes: 0 all well; 1 planned, but a finding says stop; 2 something in the input must be mended first.
 """
 
+import atexit
 import gc
 import sys
 from importlib import import_module
@@ -38,8 +39,9 @@ COMMANDS = (
 
 
 #: New objects before Python looks for rings among them. A plan is many thousand small objects and no rings: the usual
-#: 700 spend a tenth of a run on looking.
-_BEFORE_SWEEPING = 100_000
+#: 700 spend a tenth of a run on looking, and so would the last look at all that a command still holds when it ends.
+_BEFORE_SWEEPING = 1_000_000
+atexit.register(gc.freeze)
 
 
 class _Refusal(click.ClickException):
@@ -50,6 +52,23 @@ class _Refusal(click.ClickException):
     def show(self, file: Any = None) -> None:
         lines = self.message.split("\n")
         click.echo("\n".join(map(printable, lines)), file=file or sys.stderr)
+
+
+def _refuse_swallowed(command: click.Command, args: list[str], ctx: click.Context) -> None:
+    """Complain of an option that lacks a value and would take the next option for it."""
+    options = [param for param in command.params if isinstance(param, click.Option)]
+    counts = {name: 0 if param.is_flag or param.count else param.nargs for param in options for name in param.opts}
+    place = 0
+    while place < len(args) and args[place] != "--":
+        needed = counts.get(args[place], 0)
+        taken = args[place + 1 : place + 1 + needed]
+        if swallowed := next((arg for arg in taken if arg in counts), ""):
+            wants = "a value" if needed == 1 else f"{needed} values"
+            hint = next(param.make_metavar(ctx) for param in options if args[place] in param.opts)
+            raise click.UsageError(
+                f"{args[place]} wants {wants}, and {swallowed} follows. Write {args[place]} {hint}.", ctx
+            )
+        place += 1 + needed
 
 
 class _Door(click.Group):
@@ -63,6 +82,14 @@ class _Door(click.Group):
             return None
         command: click.Command = getattr(import_module(f"planner.commands.{cmd_name}"), cmd_name)
         return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        name, command, rest = super().resolve_command(ctx, args)
+        if command is not None and not ctx.resilient_parsing:  # as it is while the shell completes a line
+            _refuse_swallowed(command, rest, click.Context(command, ctx, name))
+        return name, command, rest
 
     def main(self, *args: Any, **extra: Any) -> Any:
         for stream in (sys.stdout, sys.stderr):

@@ -16,7 +16,7 @@ from contextlib import contextmanager, suppress
 from io import BufferedReader
 from pathlib import Path
 
-from planner.errors import OutputError
+from planner.errors import OutputError, printable
 from planner.sets import KINDS, LARGEST_LIST, LIST, Sealed, held_against, list_of, read_list
 
 try:
@@ -24,6 +24,12 @@ try:
 except ImportError:  # pragma: no cover  # not on every system; there two runs at once are found out by the list
     fcntl = None  # type: ignore[assignment]
 
+
+#: A file that is not complete yet, or was left by a killed run.
+_PART = re.compile(r"\..+\.\d+\.part")
+#: A disk, or what one may have of it, is full.
+_FULL = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
+_NAMED = 3  #: of the other things in a folder so many are told
 
 #: Not on every system.
 _NO_LINK, _NO_WAIT = getattr(os, "O_NOFOLLOW", 0), getattr(os, "O_NONBLOCK", 0)
@@ -39,6 +45,33 @@ def check_folder(folder: Path, option: str = "--out") -> None:
     if not os.access(standing, os.W_OK | os.X_OK):
         mend = f"Choose another folder with {option}."
         raise OutputError("no permission to write here", where=str(standing), mend=mend)
+
+
+def check_set_folder(folder: Path, fresh: str, option: str = "--out") -> None:
+    """As `check_folder`, and refuse a folder of other things, where no set of ours lies; `fresh` names a new one."""
+    check_folder(folder, option)
+    there = list[str]()
+    with suppress(OSError):  # not there yet, or closed to eyes
+        there = sorted(os.listdir(folder))
+    others = [name for name in there if not name.startswith(".")]
+    if not others or LIST in there or any(map(_PART.fullmatch, there)) or any(_is_record(folder, n) for n in others):
+        return
+    told = ", ".join(map(printable, others[:_NAMED])) + (
+        f" and {len(others) - _NAMED} more" if len(others) > _NAMED else ""
+    )
+    mend = f"Name a folder for the plan alone, such as  {option} {folder / fresh}  (it is made for you)."
+    raise OutputError(f"other things are here already: {told}", where=str(folder), mend=mend)
+
+
+def _is_record(folder: Path, name: str) -> bool:
+    """Whether a file is the record of a set, whose list somebody took away."""
+    if name not in ("plan.json", "building.json"):
+        return False
+    try:
+        with _plain_file(folder, name) as file:
+            return b'"format": "ceiling-' in file.read(200)
+    except OSError:
+        return False
 
 
 def write_folder(folder: Path, contents: Mapping[str, bytes], option: str = "--out") -> tuple[Path, ...]:
@@ -127,10 +160,12 @@ def _write_all(folder: Path, contents: Mapping[str, bytes], option: str, earlier
             _take_places(folder, parts, earlier, sealed=LIST in contents)
     except OSError as error:
         _clear(made, parts)
+        asked = dict((str(part), place) for part, place in parts).get(str(error.filename), error.filename or folder)
+        space = "Free some space or choose" if error.errno in _FULL else "Choose"
         raise OutputError(
             f"cannot be written: {error.strerror or error}",
-            where=str(error.filename or folder),
-            mend=f"{harm} Free some space or choose another folder with {option}.",
+            where=str(asked),
+            mend=f"{harm} {space} another folder with {option}.",
         ) from error
     except BaseException:
         _clear(made, parts)
@@ -164,7 +199,7 @@ def _sweep(folder: Path, below: list[str]) -> None:
     """Take away unfinished files of runs that were killed; no other run is writing here now."""
     for place in (folder, *(folder / name for name in below)):
         for part in place.glob(".*.part"):
-            if re.fullmatch(r"\..+\.\d+\.part", part.name):
+            if _PART.fullmatch(part.name):
                 part.unlink(missing_ok=True)
 
 

@@ -14,7 +14,9 @@ from planner.drawing.stylebook import Style, load_style
 from planner.drawing.wish import SheetWish
 from planner.export import write_set
 from planner.files import FileWish, files_of
+from planner.page.contents import Beside
 from planner.planning import Plan
+from planner.room.brief import Brief
 
 
 def draw(
@@ -56,15 +58,21 @@ def write(
     date: str = "",
     dxf_version: str = "R2010",
     all_templates: bool = False,
+    page: bool = False,
+    brief: Brief | None = None,
 ) -> tuple[Path, ...]:
     """Write drawings (DXF, SVG, PDF), lists (CSV) and plan.json into a folder, whole or not at all; their paths.
 
     As for `draw`; `dxf_version` is R2007, R2010, R2013 or R2018, `all_templates` asks for one of every cut panel.
+    `page` asks for page.html too; with the `brief` that the plan was made from, that page says why each number is what
+    it is. Files of other names that are in the folder stay there.
     OutputError, a PlannerError, when the folder cannot be written.
     """
     chosen = _style(plan, style)
     wish = SheetWish(paper, portrait, scale, date, tuple(sheets), language, dual)
-    contents = files_of(plan, draw_sheets(plan, chosen, wish), chosen, FileWish(dxf_version, all_templates), wish)
+    files = FileWish(dxf_version, all_templates, page)
+    beside = Beside(brief) if page else None
+    contents = files_of(plan, draw_sheets(plan, chosen, wish), chosen, files, wish, beside)
     return write_set(Path(folder), contents)
 
 

@@ -8,7 +8,7 @@ import json
 from collections.abc import Iterable
 from importlib.resources import files
 
-from planner.ceiling.model import Ceiling, Hanger, Layout, Loads, Member, Panel, SetOut
+from planner.ceiling.model import Brace, Ceiling, Hanger, Layout, Loads, Member, Panel, SetOut
 from planner.ceiling.order import order_of_work
 from planner.geometry import Point, Ring
 from planner.planning import Plan
@@ -29,6 +29,7 @@ def record_of(plan: Plan) -> Record:
         "members": [_member(member) for member in plan.ceiling.members],
         "hangers": [_hanger(hanger) for hanger in plan.ceiling.hangers],
         "braces_mm": [_point(at) for at in plan.ceiling.braces],
+        "brace": _brace(plan.ceiling),
         "loads": None if plan.ceiling.loads is None else _loads(plan.ceiling.loads),
         "services": _services(plan.ceiling),
         "cutting": [cutting_record(cutting) for cutting in plan.stock.cutting],
@@ -100,6 +101,10 @@ def _layout(layout: Layout) -> Record:
         "smallest_cut_mm": None if layout.smallest_cut is None else _number(layout.smallest_cut),
         "full_panels": layout.full_panels,
         "cut_panels": len(layout.cut_panels),
+        "closed_by_ledge": [
+            {"outline_mm": _ring(closed.outline), "holes_mm": [_ring(hole) for hole in closed.holes]}
+            for closed in layout.closed
+        ],
         "proven": layout.proven,
         "rule": layout.rule,
     }
@@ -113,6 +118,7 @@ def _panel(panel: Panel) -> Record:
         "opening_mm": _point(panel.opening),
         "cut_to_mm": _point(panel.cut_to),
         "taper_mm": _number(panel.taper),
+        "shape": panel.shape,
         "cutouts": [
             {
                 "service": hole.service,
@@ -131,6 +137,7 @@ def _member(member: Member) -> Record:
         "kind": member.kind,
         "start_mm": _point(member.start),
         "end_mm": _point(member.end),
+        "gaps_mm": _point(member.gaps),
         "length_mm": _number(member.length),
         "pieces": [
             {"stock": piece.stock, "length_mm": _number(piece.length), "ends": list(piece.ends)}
@@ -150,12 +157,22 @@ def _hanger(hanger: Hanger) -> Record:
     }
 
 
+def _brace(ceiling: Ceiling) -> Record | None:
+    if ceiling.brace is None:
+        return None
+    return {"wires": Brace.WIRES, "wire_mm": _number(ceiling.brace.wire), "post_mm": _number(ceiling.brace.post)}
+
+
 def _setout(setout: SetOut | None) -> Record:
     if setout is None:
         return dict.fromkeys(("setout", "diagonals", "strings", "hang_points", "level_mm"))
     return {
         "setout": [
-            {"wall": wall.wall, "marks": [{"at_mm": _number(mark.at), "what": mark.what} for mark in wall.marks]}
+            {
+                "wall": wall.wall,
+                "from": wall.corner,
+                "marks": [{"at_mm": _number(mark.at), "what": mark.what} for mark in wall.marks],
+            }
             for wall in setout.walls
         ],
         "diagonals": [

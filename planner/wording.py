@@ -38,16 +38,20 @@ def worded(error: ErrorDetails, model: type[BaseModel], data: Any) -> Fault:
         return Fault(path, f'unknown key "{path[-1]}".', near(str(path[-1]), known), True)
     if kind == "missing":
         return Fault(path, f'"{error["loc"][-1]}" is missing.', _added(model, path, str(error["loc"][-1])), True)
+    if kind == "string_pattern_mismatch":
+        return Fault(path, f"{shown(error['input'])} cannot stand here.", _described(model, path))
     return Fault(path, *_said(kind, details, error))
 
 
-def near(word: str, known: list[str]) -> str:
-    """Suggest the nearest known word, or list them all."""
+def near(word: str, known: list[str], *, listed: bool = False) -> str:
+    """Suggest the nearest known word, or list them all; `listed`: they were told already."""
     if ":" in word:
         key, _, value = word.partition(":")
         return f"Put a space after the colon: {key}: {value}"
     match = get_close_matches(word, known, 1) or get_close_matches(_as_key(word), known, 1)
-    return f'Did you mean "{match[0]}"?' if match else f"Known here: {', '.join(known)}."
+    if match:
+        return f'Did you mean "{match[0]}"?'
+    return "Take one of these." if listed else f"Known here: {', '.join(known)}."
 
 
 def _as_key(word: str) -> str:
@@ -98,6 +102,16 @@ def _fields(model: type[BaseModel]) -> dict[str, Any]:
     return {field.alias or name: field.annotation for name, field in model.model_fields.items()}
 
 
+def _described(model: type[BaseModel], path: Path) -> str:
+    """What a key wants, in the words of its schema."""
+    for found in _models(model, path[:-1]):
+        for name, field in found.model_fields.items():
+            if path[-1] == (field.alias or name) and field.description:
+                example = f"  Such as  {path[-1]}: {_written(field.examples[0])}" if field.examples else ""
+                return f"What is wanted: {field.description.rstrip('.')}.{example}"
+    return ""
+
+
 def _added(model: type[BaseModel], path: Path, key: str) -> str:
     """Show a line that would mend a missing key."""
     for found in _models(model, path):
@@ -143,7 +157,7 @@ def _said(kind: str, details: dict[str, Any], error: ErrorDetails) -> tuple[str,
         return f"{value} is out of range.", f"Write a number of {words} {details[name]:g}."
     if kind in ("literal_error", "enum"):
         words_known = [word.strip("'") for word in str(details["expected"]).replace(" or ", ", ").split(", ")]
-        return f"{value} is not one of: {', '.join(words_known)}.", near(str(error["input"]), words_known)
+        return f"{value} is not one of: {', '.join(words_known)}.", near(str(error["input"]), words_known, listed=True)
     counted: dict[str, Callable[[], tuple[str, str]]] = {
         "too_short": lambda: (f"{details['actual_length']} values are too few.", _counted("at least", details, "min")),
         "too_long": lambda: (f"{details['actual_length']} values are too many.", _counted("at most", details, "max")),

@@ -6,7 +6,7 @@ In: answers so far. Out: plain data, as a room file holds it; what was not answe
 from typing import Any
 
 from planner.asking.question import Answers
-from planner.asking.tapes import NONE, angles_of, corners_of, lines_taped, outside_of
+from planner.asking.tapes import NONE, angles_found, corners_of, lines_taped, outside_of
 from planner.room.service_kinds import KINDS, ServiceKind
 
 BETWEEN = " x "  #: stands between the two lengths of a pair as it is kept
@@ -46,7 +46,7 @@ def _room(given: Answers) -> dict[str, Any]:
             "corners": list(corners_of(given)),
             "walk": "clockwise" if given.get("walk") == "right" else None,
             "outside_corners": list(outside_of(given)),
-            "angles": angles_of(given),
+            "angles": angles_found(given),
             "tape": {line: texts[0] if len(texts) == 1 else list(texts) for line, texts in lines_taped(given).items()},
             "columns": columns,
         }

@@ -18,6 +18,8 @@ MOST_FEET_OF_A_PANEL = 5.0
 _BARE = re.compile(r"\.?\d[\d./ -]*")
 #: Feet with a number behind that bears no mark: inches, as everybody says it.
 _FEET_AND = re.compile(r"\d+\s*(?:['′’]|ft\.?|feet|foot)\s*-?\s*[\d.½¼¾⅛⅜⅝⅞][\d./½¼¾⅛⅜⅝⅞ -]*", re.IGNORECASE)
+#: Feet and inches without any mark.
+_TWO_NUMBERS = re.compile(r"(\d{1,3})[ -]+(\d{1,2}(?:[ -]+\d+/\d+|\.\d+)?)")
 _BETWEEN = re.compile(r"\s*(?:,|;|×|\bx\b|(?<=[\d'\"″”’′])\s*x\s*(?=[\d.])|(?<=[a-z])x(?=\d)|\bby\b)\s*", re.IGNORECASE)
 
 
@@ -33,6 +35,10 @@ def read_length(text: str, units: str, *, small: bool = False) -> tuple[str, flo
         plain += '"'
     if small and _BARE.fullmatch(plain):
         plain += _unit_of_small(plain, units)
+    if units == "ft-in" and (two := _TWO_NUMBERS.fullmatch(plain)):
+        raise LengthError(
+            f'"{plain}" has no mark after the feet.', mend=f"Write  {two[1]}' {two[2]}  if that is meant."
+        )
     mm = parse_length(plain, units)
     if mm < 0:
         raise LengthError(f'"{plain}" is less than nothing.', mend="Write the length as measured, without a minus.")
@@ -87,7 +93,11 @@ def read_choice(text: str, choices: Mapping[str, str]) -> str:
     known = known or [name for name in choices if plain and name.startswith(plain)]
     if len(known) == 1:
         return known[0]
-    raise PlannerError(f'"{plain}" is not one of: {", ".join(choices)}.', mend=near(plain, list(choices)))
+    if plain in ("yes", "y", "yeah", "yep", "ja", "si", "sí"):
+        rest = [name for name in choices if name != "none"]
+        listed = " or ".join(rest) if len(rest) < 4 else ", ".join(rest)
+        raise PlannerError(f"which: {listed}?", mend="Say it by its name.")
+    raise PlannerError(f'"{plain}" is not one of: {", ".join(choices)}.', mend=near(plain, list(choices), listed=True))
 
 
 def read_share(text: str) -> str:
@@ -102,9 +112,14 @@ def read_share(text: str) -> str:
     return f"{percent:g}%"
 
 
+#: Numbers as people say them, by their place.
+_COUNTS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+
+
 def read_count(text: str, least: int, most: int) -> int:
     """A whole number between two others. PlannerError."""
-    plain = tidy(text)
+    plain = tidy(text).lower()
+    plain = str(_COUNTS.index(plain)) if plain in _COUNTS else plain
     if not re.fullmatch(r"\d{1,4}", plain) or not least <= int(plain) <= most:
         raise PlannerError(f'"{plain}" is not a number from {least} to {most}.', mend="Count again.")
     return int(plain)

@@ -4,13 +4,14 @@ In: answers so far. Out: questions in the order in which one would walk round th
 to as many half turns as there are corners, less two, before a single wall is taped.
 """
 
+import re
 from collections.abc import Iterator
 
 from planner.asking import answers
-from planner.asking.question import Answers, Outcome, Question, Understood
+from planner.asking.question import Answers, Doubt, Outcome, Question, Understood
 from planner.asking.reading import read_count, tidy
 from planner.asking.tape_questions import EXAMPLES, tape_questions
-from planner.asking.tapes import MOST_WITHOUT, NONE, corners_of, outside_of, refuse_unknown
+from planner.asking.tapes import MOST_WITHOUT, NONE, UNKNOWN, corners_of, outside_of, refuse_unknown, shared
 from planner.errors import PlannerError
 from planner.room.naming import corner_names
 
@@ -110,7 +111,7 @@ def _turns(given: Answers) -> Iterator[Question]:
     if len(corners) > MOST_WITHOUT:
         yield Question(
             "outside",
-            f"Which corners jut into the room? ({expected} of them, if all corners are square)",
+            f"Which corners jut into the room? ({_expected_words(len(corners), expected)})",
             "Stand in the middle of the room. A corner that points at you juts in (an outside corner: 270 degrees on "
             "the room's side); one that points away is an inside corner. An L has one that juts in, a T has two.",
             _read_some(corners),
@@ -121,29 +122,48 @@ def _turns(given: Answers) -> Iterator[Question]:
     usual = "" if len(corners) - 4 != 2 * len(outside) else NONE
     yield Question(
         "angles",
-        "Any corner that is not square, by design? (with its inside angle, as in C 135)",
+        "Any corner that is not square, by design? (C 135 D 135; or only C D where the angle is not known)",
         "Only corners that are built at another angle, such as 135 degrees at a cut-off corner; the angle is the one "
-        "on the room's side. Corners that are a little out of square need nothing: the diagonals find them.",
+        "on the room's side. Where you do not know it name the corner alone: the walls and diagonals find it. Corners "
+        "that are a little out of square need nothing: the diagonals find them too.",
         _read_angles(corners, outside),
         usual=usual,
         short="Not square",
         remark="" if usual else _turns_missing(len(corners), len(outside)),
+        picture=True,
     )
 
 
 def _turns_missing(corners: int, outside: int) -> str:
     fits = max(0, (corners - 4) / 2)
-    need = f"{fits:g}" if fits == int(fits) and corners >= 4 else "another number"
+    if corners % 2:
+        return f"{corners} corners cannot all be square. Name those that are not."
+    need = f" That takes {fits:g}." if corners >= 4 else ""
     return (
-        f"{corners} corners, {outside} of them jutting in, cannot all be square: that takes {need}. Give the angles "
-        "of those that are not, or type back."
+        f"{corners} corners, {outside} of them jutting in, cannot all be square.{need} Name those that are not square, "
+        "or type back."
     )
+
+
+def _expected_words(corners: int, expected: int) -> str:
+    if corners % 2:
+        return "none where none does"
+    return f"{expected} of them, if all corners are square"
+
+
+def _parts(line: str, corners: tuple[str, ...]) -> list[str]:
+    """Names and numbers of an answer, as in "C 135, D=135", "C135 and D", "C & D"; nothing for none."""
+    found = list[str]()
+    for part in re.split(r"[\s,;:=°&+/]+", tidy(line).upper().replace("DEGREES", " ")):
+        glued = re.fullmatch(r"([A-Z]+)(\d[\d.]*)", part)
+        found += [glued[1], glued[2]] if glued and part not in corners and glued[1] in corners else [part]
+    words = [part for part in found if part not in ("", "AND", "Y", "ONLY") or part in corners]
+    return [] if words in (["NONE"], ["NO"], ["-"], ["0"]) else words
 
 
 def _read_some(corners: tuple[str, ...]) -> answers.Read:
     def read(line: str) -> Outcome:
-        text = tidy(line).replace(",", " ").upper()
-        names = [] if text in ("NONE", "NO", "-", "0") else list(dict.fromkeys(text.split()))
+        names = list(dict.fromkeys(_parts(line, corners)))
         refuse_unknown(names, corners)
         return Understood(" ".join(names) or NONE, ", ".join(names) or "none")
 
@@ -152,31 +172,65 @@ def _read_some(corners: tuple[str, ...]) -> answers.Read:
 
 def _read_angles(corners: tuple[str, ...], outside: tuple[str, ...]) -> answers.Read:
     def read(line: str) -> Outcome:
-        text = tidy(line).replace(",", " ").replace(":", " ").replace("=", " ").replace("°", " ").upper()
-        parts = [] if text in ("NONE", "NO", "-", "0") else text.split()
-        names, degrees = parts[::2], [_degrees(part) for part in parts[1::2]]
-        if len(names) != len(degrees):
-            raise PlannerError(f'"{tidy(line)}" is not corners with angles.', mend="Write  C 135, D 135;  or none.")
+        parts = _parts(line, corners)
+        if parts and parts[0] not in corners and _is_number(parts[0]):
+            raise PlannerError(f'"{tidy(line)}" names no corner.', mend=_ANGLES_SO)
+        names, told = _paired(parts)
         refuse_unknown(names, corners)
-        told = dict(zip(names, degrees, strict=True))
+        open_ones = [name for name in names if name not in told]
+        told |= shared(corners, told, outside, open_ones) if open_ones else {}
         for name in outside:
             if told.get(name, 270.0) <= 180.0:
                 mend = f"Give the angle on the room's side, {360 - told[name]:g}; or type back."
                 raise PlannerError(f"{name} juts in, but {told[name]:g} degrees does not.", mend=mend)
         _refuse_turns([told.get(name, 270.0 if name in outside else 90.0) for name in corners])
-        kept = ", ".join(f"{name} {angle:g}" for name, angle in told.items())
-        return Understood(kept or NONE, kept or "all square")
+        kept = ", ".join(f"{name} {UNKNOWN if name in open_ones else format(told[name], 'g')}" for name in names)
+        echo = ", ".join(f"{name} to be found" if name in open_ones else f"{name} {told[name]:g}" for name in names)
+        understood = Understood(kept or NONE, echo or "all square")
+        if (
+            open_ones
+            and len(corners) > MOST_WITHOUT
+            and all(abs(told[name] - (270.0 if name in outside else 90.0)) < 1.0 for name in open_ones)
+        ):
+            problem = f"with all others square, {' and '.join(open_ones)} would be square too, or cancel out."
+            return Doubt(understood, problem, "Name every corner that is not square; or yes, if it is so.")
+        return understood
 
     return read
 
 
-def _degrees(text: str) -> float:
+_ANGLES_SO = "Write  C 135 D 135,  or  C D  where the angles are not known,  or none."
+
+
+def _paired(parts: list[str]) -> tuple[list[str], dict[str, float]]:
+    """Corners in order, and the angles of those that have one."""
+    names, told = list[str](), dict[str, float]()
+    for part in parts:
+        if part == UNKNOWN:
+            continue
+        if not _is_number(part):
+            if part in names:
+                raise PlannerError(f"{part} is named twice.", mend=_ANGLES_SO)
+            names.append(part)
+        elif names and names[-1] not in told:
+            told[names[-1]] = _degrees(part)
+        else:
+            raise PlannerError(f'"{part}" follows no corner.', mend=_ANGLES_SO)
+    return names, told
+
+
+def _is_number(text: str) -> bool:
     try:
-        angle = float(text)
+        float(text)
     except ValueError:
-        angle = 0.0
+        return False
+    return True
+
+
+def _degrees(text: str) -> float:
+    angle = float(text)
     if not 1.0 <= angle <= 359.0:
-        raise PlannerError(f'"{text}" is not an angle from 1 to 359 degrees.', mend="Write  C 135, D 135;  or none.")
+        raise PlannerError(f'"{text}" is not an angle from 1 to 359 degrees.', mend=_ANGLES_SO)
     return angle
 
 

@@ -33,6 +33,11 @@ def view_of(given: Answers) -> View | None:
     return View(room.outline, room.corners, tuple(column.outline for column in room.columns), tuple(marks))
 
 
+def begun(given: Answers) -> bool:
+    """Whether a wall was taped."""
+    return any(key.startswith(LINE) for key in given)
+
+
 def _walked(given: Answers) -> bool:
     """Whether every wall of a taped room was asked for."""
     return "corners" in given and all(LINE + wall in given for wall in walls(given))

@@ -22,6 +22,7 @@ from planner.asking.tapes import (
     proposals,
     refuse_unknown,
     survey_of,
+    unknown_angles,
     walls,
 )
 from planner.errors import PlannerError
@@ -39,7 +40,7 @@ def tape_questions(given: Answers) -> Iterator[Question]:
     """Walls, diagonals, and what they have to say together."""
     for wall in walls(given):
         yield _line(wall, given, f"Wall {wall}?", _WALL)
-    closes = misclosure(board_of(given))
+    closes = None if unknown_angles(given) else misclosure(board_of(given))
     if closes is not None:
         yield from _closing(closes, given)
     yield from _diagonals(given)
@@ -93,13 +94,18 @@ def _doubt(line: str, given: Answers, understood: Understood, lengths: list[floa
         return outcome if isinstance(outcome, Doubt) else None
     others = {key: text for key, text in given.items() if key != LINE + line}
     survey = survey_of(board_of(others))
-    if not isinstance(survey, Survey):
+    if not isinstance(survey, Survey) or _guessed(survey, given):
         return None
     (ax, ay), (bx, by) = (survey.corners[name] for name in line.split("-"))
     expected = ((ax - bx) ** 2 + (ay - by) ** 2) ** 0.5
     if abs(expected - lengths[0]) <= FAR * expected:
         return None
     return Doubt(understood, f"the walls, with corners as told, make {line} about {both(expected, units)}.", mend)
+
+
+def _guessed(survey: Survey, given: Answers) -> bool:
+    """Whether the shape rests on an angle that nobody knows: then there is nothing to doubt a reading by."""
+    return any(assumed.corner in unknown_angles(given) for assumed in survey.assumptions)
 
 
 def _closing(closes: Misclosure, given: Answers) -> Iterator[Question]:
@@ -148,14 +154,16 @@ def _diagonals(given: Answers) -> Iterator[Question]:
     bounds = walls(given)
     board = board_of({key: text for key, text in given.items() if key.removeprefix(LINE) in bounds or LINE not in key})
     fixing, checking = proposals(board) if board.readings else ({}, {})
-    for line, reason in (fixing | checking).items():
-        if line not in bounds:
-            why = (
-                f"{reason}\nStretch the tape from corner to corner at the height of the ceiling.\n{EXAMPLES}\n{_TWICE}"
-            )
-            yield replace(_line(line, given, f"Diagonal {line}?", why, usual=NONE), remark=reason)
+    lines = [(line, reason) for line, reason in (fixing | checking).items() if line not in bounds]
+    for number, (line, reason) in enumerate(lines, 1):
+        told = _DIAGONALS.format(count=len(lines)) if number == 1 and len(lines) > 1 else ""
+        before = lines[number - 2][1] if number > 1 else ""
+        why = f"{reason}\n{_ACROSS}\n{EXAMPLES}\n{_TWICE}"
+        asked = _line(line, given, f"Diagonal {line}? ({number} of {len(lines)})", why, usual=NONE)
+        yield replace(asked, remark="" if reason == before else f"{told}{reason}", short=f"Diagonal {line}")
 
 
+_DIAGONALS = "Now {count} diagonals; skip with none what you cannot reach. "
 _ACROSS = "Stretch the tape from corner to corner at the height of the ceiling."
 _TWICE = "Taped twice finds a slip: give both readings with a semicolon between. none leaves it out."
 
@@ -214,9 +222,11 @@ def _verdict(given: Answers) -> tuple[str, str]:
     """The state of the tape in a word, and what there is to say about it."""
     survey = survey_of(board_of(given))
     if not isinstance(survey, Survey):
-        return "cannot be", f"{survey.problem} {survey.mend}".strip()
+        problem = f"{survey.problem} {survey.mend} (said lists the readings as they were understood.)"
+        return "cannot be", problem[:1].upper() + problem[1:]
     stops = [finding for finding in survey.findings if finding.severity == "stop"]
     if stops:
         return "does not fit", f"{stops[0].message} {stops[0].remedy}".strip()
-    said = [f for f in survey.findings if f.rule in ("readings agree", "nothing checks the tape")]
-    return "fits", said[0].message if said else ""
+    said = [f.message for f in survey.findings if f.rule in ("readings agree", "nothing checks the tape")]
+    found = ", ".join(f"{name} is {survey.angles[name]:.0f} degrees" for name in unknown_angles(given))
+    return "fits", " ".join(part for part in (f"By the tape {found}." if found else "", *said[:1]) if part)

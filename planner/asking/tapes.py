@@ -6,7 +6,7 @@ standard deviations); the lines that fix the shape come first, the longest lines
 """
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -34,6 +34,7 @@ from planner.room.tape import close_survey
 MOST_WITHOUT = 4  #: corners of a room in which none can jut in, if it is to hold a ceiling
 LINE = "line "  #: keys of questions for a line of the tape begin so
 NONE = "none"
+UNKNOWN = "?"  #: in place of an inside angle that is not known
 BY_CHANCE = 3.29  #: standard deviations; the level of the survey's own tests
 LINES_OF_CHECK = 2  #: proposed beyond those that fix the shape; one is enough for four corners
 
@@ -54,10 +55,42 @@ def readings_of(text: str) -> tuple[str, ...]:
 
 
 def angles_of(given: Answers) -> dict[str, float]:
-    """Inside angles of corners that are not square, as kept: "C 135, D 100"."""
-    text = given.get("angles", NONE)
-    pairs = [part.split() for part in text.split(", ")] if text != NONE else []
-    return {name: float(angle) for name, angle in pairs}
+    """Inside angles of corners that are not square, as kept: "C 135, D 100"; those not known share what is left."""
+    pairs = dict(part.split() for part in given["angles"].split(", ")) if given.get("angles", NONE) != NONE else {}
+    known = {name: float(angle) for name, angle in pairs.items() if angle != UNKNOWN}
+    return known | shared(corners_of(given), known, outside_of(given), [name for name in pairs if name not in known])
+
+
+def shared(
+    corners: Sequence[str], known: Mapping[str, float], outside: Sequence[str], unknown: Sequence[str]
+) -> dict[str, float]:
+    """Inside angles to begin with where none is known: half a right angle from square, then what is left is shared."""
+    told = {name: known.get(name, 270.0 if name in outside else 90.0) for name in corners}
+    told |= {name: 225.0 if name in outside else 135.0 for name in unknown}
+    left = (len(corners) - 2) * 180.0 - sum(told.values())
+    return {name: told[name] + left / len(unknown) for name in unknown}
+
+
+def unknown_angles(given: Answers) -> tuple[str, ...]:
+    """Corners that are not square, at an angle that the tape has to find."""
+    return tuple(part.split()[0] for part in given.get("angles", NONE).split(", ") if part.endswith(f" {UNKNOWN}"))
+
+
+def angles_found(given: Answers) -> dict[str, float]:
+    """As `angles_of`; those not known as the tape has them by now, to the degree."""
+    told, unknown = angles_of(given), unknown_angles(given)
+    survey = survey_of(board_of(given)) if unknown else None
+    if not isinstance(survey, Survey):
+        return told
+    told |= {name: survey.angles[name] for name in unknown}
+    left = sum(angles_round(given, told).values()) - (len(corners_of(given)) - 2) * 180.0
+    return told | {name: float(round(told[name] - left / len(unknown))) for name in unknown}
+
+
+def angles_round(given: Answers, known: Mapping[str, float]) -> dict[str, float]:
+    """The inside angle of every corner: as known, else square."""
+    outside = outside_of(given)
+    return {name: known.get(name, 270.0 if name in outside else 90.0) for name in corners_of(given)}
 
 
 def outside_of(given: Answers) -> tuple[str, ...]:

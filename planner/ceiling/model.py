@@ -10,12 +10,15 @@ from typing import Literal
 
 from planner.ceiling.system import System
 from planner.findings import Finding
-from planner.geometry import Frame, Point, Ring
+from planner.geometry import Frame, Point, Ring, distance
 from planner.pairs.choose import Shared
 from planner.runs.choose import Begun
 
 Cell = tuple[int, int]
 End = Literal["factory", "cut"]
+#: How the outline of a cut panel reads: a rectangle; one with a side that leans or bows; one with something cut out of
+#: its edge or middle; any other, which only a template tells.
+Shape = Literal["plain", "tapered", "notched", "shaped"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,10 +49,20 @@ class Panel:
     outline: Ring  #: what shows of the cell: wall to tee centre line
     holes: tuple[Ring, ...]  #: columns that stand wholly inside it
     opening: tuple[float, float]  #: extent of the outline along the two grid axes
-    cut_to: tuple[float, float]  #: what to saw: opening less the panel undersize, rounded down
-    taper: float  #: difference between the two ends of the wall-side cut, 0 when parallel
+    cut_to: tuple[float, float]  #: what to saw, rounded down to a mark on the tape: the one size that is told
+    taper: float  #: difference between the two ends of a wall-side cut that leans; 0 unless `shape` is tapered
     full_size: bool  #: True when only holes are cut, the edges are as bought
     cutouts: tuple[CutOut, ...] = ()
+    shape: Shape = "plain"
+
+
+@dataclass(frozen=True, slots=True)
+class Closed:
+    """A part of a module that the ledge of the wall angle closes alone, so that no panel is cut for it."""
+
+    cell: Cell
+    outline: Ring
+    holes: tuple[Ring, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +90,8 @@ class Layout:
     cut_panels: tuple[Panel, ...]
     proven: bool  #: no origin is better by the agreed order of wishes
     rule: str  #: one sentence that says why the grid lies here
+    closed: tuple[Closed, ...] = ()  #: what is left of the floor: too small for a panel, over a ledge
+    bargain: str = ""  #: which border under half a module could be wider, and what would be short then
 
     @property
     def full_panels(self) -> int:
@@ -121,10 +136,21 @@ class Member:
     end: Point
     pieces: tuple[Piece, ...]  #: in order from start to end
     bulge: float = 0.0  #: of wall angle along a bowed wall, as in `planner.arcs`; everything else is straight
+    gaps: tuple[float, float] = (0.0, 0.0)  #: from start and end on to the walls that they are left free of
 
     @property
     def length(self) -> float:
         return sum(piece.length * piece.count for piece in self.pieces)
+
+    @property
+    def wall_to_wall(self) -> tuple[Point, Point]:
+        """Start and end, on to the walls that they are left free of."""
+        if not any(self.gaps):
+            return self.start, self.end
+        (x0, y0), (x1, y1) = self.start, self.end
+        before, after = (gap / distance(self.start, self.end) for gap in self.gaps)
+        dx, dy = x1 - x0, y1 - y0
+        return (x0 - before * dx, y0 - before * dy), (x1 + after * dx, y1 + after * dy)
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,6 +203,16 @@ class Hanger:
 
 
 @dataclass(frozen=True, slots=True)
+class Brace:
+    """What stands at one bracing point: four splayed wires and a post."""
+
+    wire: float  #: of each to cut at least, ties included
+    post: float  #: from the grid to the structure
+
+    WIRES = 4
+
+
+@dataclass(frozen=True, slots=True)
 class Loads:
     """What the main tees and their hangers bear; newtons and millimetres."""
 
@@ -203,6 +239,7 @@ class WallMarks:
 
     wall: str
     marks: tuple[Mark, ...]
+    corner: str = ""  #: that they are measured from
 
 
 @dataclass(frozen=True, slots=True)
@@ -249,6 +286,8 @@ class Ceiling:
     hangers: tuple[Hanger, ...] = ()
     loads: Loads | None = None  #: None where the weight of the panels is not given, and on direct grids
     braces: tuple[Point, ...] = ()  #: where an earthquake asks for lateral bracing
+    brace: Brace | None = None  #: what stands at each; None where there is none or heights are not known
     setout: SetOut | None = None
     first_cuts: tuple[FirstCuts, ...] = ()  #: of main tees; of carriers and cover strips
     border_tees: BorderTees | None = None  #: None where each comes from its own length
+    height: float | None = None  #: of the ceiling above the floor, as it will be; the room's is what is wished

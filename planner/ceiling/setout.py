@@ -3,22 +3,23 @@
 In: a room, its layout, the lines of the mains and the members. Out: `SetOut`.
 
 Rules: every dimension runs from the start corner of its wall and is exact; it is rounded when it is written, from the
-running total, so that errors never add up. Two strings are stretched first, the first main (or carrier) and the first
-cross line, and the distances between their end marks prove them square, as 3, 4 and 5 do (common practice). On grids
-fixed to the joists a chalk line is struck beside each carrier so that it stays in sight (common practice, no source).
+running total, so that errors never add up. Two strings are stretched first, along a main (or carrier) and a cross line,
+and the distances between their end marks prove them square, as 3, 4 and 5 do (common practice; `proof_strings`). On
+grids fixed to the joists a chalk line is struck beside each carrier so that it stays in sight (common practice, no
+source).
 """
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
-from shapely import LineString, Polygon, STRtree
+from shapely import LineString, STRtree
 from shapely import Point as Spot
 
 from planner.ceiling.mains import MainLines
 from planner.ceiling.members.lines import clip_lines, rings_in
 from planner.ceiling.model import Diagonal, Hanger, Layout, Mark, Member, RunMarks, SetOut, WallMarks
+from planner.ceiling.proof_strings import End, Line, Strings, choose_strings
 from planner.ceiling.system import System
 from planner.geometry import TOLERANCE_MM, Frame, Point, distance
 from planner.lengths import spoken_length
@@ -30,17 +31,6 @@ ON_WALL_MM = 0.5
 
 CROSS_LINE = said("cross line")
 STRING = "string: {what}"
-
-_Line = tuple[Point, Point]
-
-
-@dataclass(frozen=True, slots=True)
-class _End:
-    """A mark at the end of a line: on which wall, how far along it, and where that is in the room."""
-
-    wall: int
-    at: float
-    point: Point
 
 
 def set_out(
@@ -61,19 +51,19 @@ def set_out(
     runs = [member for member in members if member.kind in ("main tee", "carrier")]
     marks: dict[int, list[Mark]] = defaultdict(list)
     for run in runs:
-        for end in walls.ends((run.start, run.end), along=True):
+        for end in walls.ends(run.wall_to_wall, True):
             marks[end.wall].append(Mark(end.at, _run_said(run)))
-    strings = _strings(room, layout, mains, runs)
+    strings = choose_strings(room, layout, mains, runs, walls.ends)
     if strings is not None:
-        for end in walls.ends(strings[1], along=False):
+        for end in walls.ends(strings.cross, False):
             marks[end.wall].append(Mark(end.at, CROSS_LINE))
     return SetOut(
         walls=tuple(
             WallMarks(wall.name, tuple(sorted(marks[k], key=lambda mark: (mark.at, mark.what))), wall.corners[0])
             for k, wall in enumerate(room.walls)
         ),
-        diagonals=() if strings is None else tuple(_diagonals(room, walls, strings)),
-        lines=(*_string_lines(room, walls, strings), *_chalk_lines(room, system, layout, mains, runs)),
+        diagonals=() if strings is None else tuple(_diagonals(room, strings)),
+        lines=(*_string_lines(walls, strings), *_chalk_lines(room, system, layout, mains, runs)),
         level=room.ceiling_height,
         hang_points=_hang_points(runs, hangers),
     )
@@ -99,14 +89,14 @@ class _Walls:
         self._parts = [part for k, wall in enumerate(room.walls) for part in _parts(k, wall)]
         self._tree = STRtree([LineString([start, end]) for _, _, _, start, end in self._parts])
 
-    def ends(self, line: _Line, *, along: bool) -> Iterator[_End]:
+    def ends(self, line: Line, along: bool) -> Iterator[End]:
         """The ends of a grid line that lie on walls; those on columns are left out."""
         axis = self._main_axis if along else 1 - self._main_axis
         for end in line:
             if found := self._end(line, end, axis):
                 yield found
 
-    def _end(self, line: _Line, end: Point, axis: int) -> _End | None:
+    def _end(self, line: Line, end: Point, axis: int) -> End | None:
         """The nearest wall that the line crosses at its end, exactly on the line."""
         at = self._frame.inward(line[0])[axis]
         found = []
@@ -117,7 +107,7 @@ class _Walls:
                 continue
             share = min(max((at - a) / (b - a), 0.0), 1.0)
             point = (start[0] + share * (stop[0] - start[0]), start[1] + share * (stop[1] - start[1]))
-            found.append((distance(point, end), _End(wall, before + scale * share * distance(start, stop), point)))
+            found.append((distance(point, end), End(wall, before + scale * share * distance(start, stop), point)))
         return min(found, key=lambda pair: (round(pair[0], 3), pair[1].wall))[1] if found else None
 
 
@@ -131,57 +121,28 @@ def _parts(number: int, wall: Wall) -> Iterator[tuple[int, float, float, Point, 
         run += scale * chord
 
 
-def _strings(room: Room, layout: Layout, mains: MainLines, runs: Sequence[Member]) -> tuple[_Line, _Line, str] | None:
-    """The first main that a cross line crosses, that cross line, and the main's name; None where no two cross.
-
-    First is nearest the reference corner; mains that end on a wall at both ends go before those that a column breaks.
-    """
-    along = mains.direction == "along"
-    axis = 0 if along else 1
-    frame = layout.frame
-    corner = frame.inward(room.outline[0])
-    crossing = clip_lines(rings_in(frame, room), axis, layout.module[axis])
-    order = sorted(crossing, key=lambda k: abs(k * layout.module[axis] - corner[axis]))
-    for run in sorted(runs, key=lambda run: abs(frame.inward(run.start)[1 - axis] - corner[1 - axis])):
-        start, end = frame.inward(run.start), frame.inward(run.end)
-        for k in order:
-            at = k * layout.module[axis]
-            if not start[axis] + TOLERANCE_MM < at < end[axis] - TOLERANCE_MM:
-                continue
-            for low, high in crossing[k]:
-                if low + TOLERANCE_MM < start[1 - axis] < high - TOLERANCE_MM:
-                    line = tuple(frame.outward((at, t) if along else (t, at)) for t in (low, high))
-                    return (run.start, run.end), (line[0], line[1]), _run_said(run)
-    return None
-
-
-def _string_lines(
-    room: Room, walls: _Walls, strings: tuple[_Line, _Line, str] | None
-) -> Iterator[tuple[Point, Point, str]]:
+def _string_lines(walls: _Walls, strings: Strings | None) -> Iterator[tuple[Point, Point, str]]:
     if strings is None:
         return
-    for line, along, what in ((strings[0], True, strings[2]), (strings[1], False, CROSS_LINE)):
-        ends = [end.point for end in walls.ends(line, along=along)]
+    run = strings.run
+    for line, along, what in ((run.wall_to_wall, True, _run_said(run)), (strings.cross, False, CROSS_LINE)):
+        ends = [end.point for end in walls.ends(line, along)]
         start, end = ends if len(ends) == 2 else line
         yield start, end, said(STRING, what=what)
 
 
-def _diagonals(room: Room, walls: _Walls, strings: tuple[_Line, _Line, str]) -> Iterator[Diagonal]:
-    """Between each end mark of one string and each of the other, longest first, where a tape can be stretched."""
-    floor = Polygon(room.outline).buffer(2 * ON_WALL_MM)
-    mine, others = walls.ends(strings[0], along=True), list(walls.ends(strings[1], along=False))
-    found = [(distance(a.point, b.point), a, b) for a in mine for b in others]
-    for length, a, b in sorted(found, key=lambda one: -one[0]):
-        if length > ON_WALL_MM and floor.covers(LineString([a.point, b.point])):
-            between = said("{one} to {other}", one=_said(room, a), other=_said(room, b))
-            yield Diagonal(a.point, b.point, between, length)
+def _diagonals(room: Room, strings: Strings) -> Iterator[Diagonal]:
+    """Between end marks of the two strings, longest first."""
+    for proof in strings.proofs:
+        between = said("{one} to {other}", one=_said(room, proof.of_run), other=_said(room, proof.of_cross))
+        yield Diagonal(proof.of_run.point, proof.of_cross.point, between, proof.length)
 
 
 def _run_said(run: Member) -> str:
     return said("main {run}", run=run.id) if run.kind == "main tee" else said("carrier {run}", run=run.id)
 
 
-def _said(room: Room, end: _End) -> str:
+def _said(room: Room, end: End) -> str:
     """A mark by its wall and its length, in millimetres where the job is in metres: so it stands on the drawing."""
     units = room.units if room.imperial else "mm"
     return said("{wall} {at} mark", wall=room.walls[end.wall].measured, at=spoken_length(end.at, units))

@@ -83,6 +83,7 @@ def briefed(document: "Document") -> "tuple[Brief, Plan]":
     from planner.room.reader import brief_from
 
     brief = brief_from(document)
+    _speakable(brief)
     with working("Planning"):
         return brief, make_plan(brief)
 
@@ -97,8 +98,21 @@ def building(document: "Document") -> "BuildingPlan | None":
     from planner.room.building import building_from
 
     brief = building_from(document)
+    for room in brief.briefs:
+        _speakable(room)
     with working("Planning the rooms"):
         return plan_building(brief)
+
+
+def _speakable(brief: "Brief") -> None:
+    """Refuse a room whose sheets are wanted in a language that there are no words in."""
+    if language := dict(brief.room.project).get("language"):
+        from planner.documents import pointing_into
+        from planner.drawing.wordbook import language_names, wordbook
+
+        if language not in language_names():
+            with pointing_into(brief.document):
+                wordbook(language, "project › language")
 
 
 def stops(made: "Plan") -> bool:
@@ -132,6 +146,9 @@ def check_file(path: Path, ending: str, option: str) -> None:
     if path.suffix.lower() != ending or path.is_dir():
         kind = ending[1:].upper()
         raise PlannerError(f"this is no name for a {kind} file.", where=f"{option} {path}", mend=f"Write NAME{ending}.")
+    if not path.parent.is_dir():
+        mend = "Make it first, or name a file in a folder that is there."
+        raise PlannerError(f"there is no folder {path.parent}.", where=f"{option} {path}", mend=mend)
     check_folder(path.parent, option)
 
 

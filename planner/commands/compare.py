@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 
 from planner.commands import common
+from planner.commands.terminal import working
 
 _EXITS = (
     "Exit codes: 0 nothing changed; 1 something did; 2 something must be mended first, and the message says where and "
@@ -31,7 +32,8 @@ def compare(old: Path, new: Path, as_json: bool) -> None:
     from planner.compare import record_in
     from planner.compare.telling import comparison_record, comparison_text
 
-    made = make_comparison(*(record_in(each, common.reach(), common.limits()) for each in (old, new)))
+    with working("Planning what is to be compared"):
+        made = make_comparison(*(record_in(each, common.reach(), common.limits()) for each in (old, new)))
     names = (str(old), str(new))
     if as_json:
         common.show_json(comparison_record(made, names))

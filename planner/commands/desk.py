@@ -3,12 +3,9 @@
 The questions, and what becomes of answers, are the business of planner.asking; here they are shown, read and kept.
 """
 
-import os
 import re
 import shutil
 import sys
-import textwrap
-from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
@@ -17,7 +14,7 @@ from typing import TYPE_CHECKING, NoReturn
 import click
 
 from planner.commands import common
-from planner.commands.terminal import coloured, working
+from planner.commands.terminal import coloured, shows_braille, working, wrapped
 from planner.errors import OutputError, PlannerError
 
 if TYPE_CHECKING:
@@ -30,19 +27,21 @@ _WELCOME = (
     "? explains a question, back goes to the one before, later leaves; every answer is kept at once."
 )
 _WIDEST_PICTURE, _PICTURE_ROWS = 64, 14
-_WIDEST_TEXT = 96
 _COLOURS = {"understood": "green", "refused": "red", "doubted": "yellow"}
 
 
 class Desk:
     """One room being asked for."""
 
-    def __init__(self, target: Path | None, told: Told, *, overwrite: bool, with_schema: bool, plain: bool) -> None:
+    def __init__(
+        self, target: Path | None, told: Told, *, overwrite: bool, with_schema: bool, plain: bool, as_json: bool = False
+    ) -> None:
         self._target = target
         self._told = told
         self._overwrite = overwrite
         self._with_schema = with_schema
         self._plain = plain
+        self._as_json = as_json
         self._terminal = sys.stdin.isatty()
         if target is not None:
             _check_name(target)
@@ -184,7 +183,7 @@ class Desk:
     def _put(self, now: "Asked") -> None:
         """Show a question."""
         click.echo()
-        for row in _wrapped(now.remark.split("\n") if now.remark else ()):
+        for row in wrapped(now.remark.split("\n") if now.remark else ()):
             click.echo(coloured(row, fg="yellow"))
         usual = f" [{now.usual}]" if now.usual else ""
         click.echo(f"{coloured(f'{now.number}. {now.question.ask}', bold=True)}{usual}")
@@ -202,21 +201,24 @@ class Desk:
         return line
 
     def _show(self, reply: "Reply", talk: "Talk") -> None:
-        for row in _wrapped(reply.lines):
+        for row in wrapped(reply.lines):
             click.echo(coloured(f"  {row}", fg=_COLOURS.get(reply.tone)))
         if reply.picture:
-            self._draw(talk)
+            self._draw(talk, wanted=reply.tone == "told")
 
-    def _draw(self, talk: "Talk") -> None:
-        """Show the room so far, if it has a shape."""
+    def _draw(self, talk: "Talk", *, wanted: bool = False) -> None:
+        """Show the room so far, if it has a shape; before it is taped only once, or when that is wanted."""
         from planner.asking.picture import picture
-        from planner.asking.showing import key_of, view_of
+        from planner.asking.showing import begun, key_of, view_of
+        from planner.asking.sketch import sketch_of
 
         view = view_of(talk.given)
+        if view is None and (wanted or not begun(talk.given)) and (view := sketch_of(talk.given)):
+            click.echo("  The corners as you told them; lengths are made up:")
         if view is None:
             return
         width = min(shutil.get_terminal_size().columns - 2, _WIDEST_PICTURE)
-        for row in picture(view, width, _PICTURE_ROWS, fine=not self._plain and _shows_braille()):
+        for row in picture(view, width, _PICTURE_ROWS, fine=not self._plain and shows_braille()):
             click.echo(f"  {row}")
         if marks := key_of(talk.given):
             click.echo(f"  {marks}")
@@ -234,11 +236,12 @@ class Desk:
         write_folder(target.parent, {**(schema or {}), target.name: text.encode()}, "--out")
         if self._draft is not None:
             self._draft.unlink(missing_ok=True)
-        click.echo(f"\nWritten: {target}\n")
+        click.echo(f"\nWritten: {target}\n", err=self._as_json)
         with working("Planning"):
             made = common.planned(common.read(target))
-        common.show_plan(made, False, "")
-        click.echo(f"\nNext: planner plan {_shell(target)}")
+        named = _shell(target)
+        further = f"to see the plan while you change the file: planner watch {named}"
+        common.show_plan(made, self._as_json, f"\nNext: planner plan {named}\n      or, {further}")
         common.leave(made)
 
     def _free_target(self, talk: "Talk") -> Path:
@@ -286,7 +289,8 @@ def _check_name(target: Path) -> None:
 
 def _refuse(now: "Asked", reply: "Reply", option: str) -> NoReturn:
     problem, *mend = reply.lines
-    raise PlannerError(f"{now.question.ask} {problem}", where=option or now.question.key, mend=" ".join(mend))
+    asked = f"The question was: {now.question.ask}"
+    raise PlannerError(problem, where=option or now.question.key, mend=" ".join((*mend, asked)))
 
 
 def _schema_beside(target: Path) -> dict[str, bytes] | None:
@@ -306,23 +310,6 @@ def _schema_beside(target: Path) -> dict[str, bytes] | None:
         if not isinstance(there, dict) or there.get("title") != schema["title"]:
             return None
     return {SCHEMA_FILE: json_text(schema).encode()}
-
-
-def _wrapped(rows: Iterable[str]) -> Iterator[str]:
-    """Rows no wider than the terminal, or than one likes to read."""
-    width = max(30, min(shutil.get_terminal_size().columns, _WIDEST_TEXT) - 4)
-    for row in rows:
-        lead = " " * (len(row) - len(row.lstrip()))
-        yield from textwrap.wrap(row, width, subsequent_indent=lead, break_on_hyphens=False) or [""]
-
-
-def _shows_braille() -> bool:
-    """Whether the terminal can be trusted with dots; a console without fonts of its own cannot."""
-    try:
-        "\u28ff".encode(sys.stdout.encoding or "ascii")
-    except (UnicodeEncodeError, LookupError):
-        return False
-    return sys.stdout.isatty() and os.environ.get("TERM", "dumb") not in ("dumb", "linux")
 
 
 def _slug(job: str) -> str:

@@ -5,6 +5,7 @@ from pathlib import Path
 import click
 
 from planner.commands import common
+from planner.commands.terminal import working
 
 
 @click.command(short_help="Say how a number of the plan came to be.", epilog=common.SHOWN)
@@ -27,11 +28,8 @@ def explain(room: Path, name: tuple[str, ...], as_json: bool) -> None:
     from planner.explain import Job, topics
     from planner.explain import explain as make_explanation
     from planner.explain.telling import explanation_record, explanation_text, topics_record, topics_text
-    from planner.planning import plan
-    from planner.room.reader import brief_from
 
-    brief = brief_from(common.read(room))
-    job = Job(brief, plan(brief))
+    job = Job(*common.briefed(common.read(room)))
     asked = " ".join(name)
     if not asked:
         found = topics(job)
@@ -40,7 +38,8 @@ def explain(room: Path, name: tuple[str, ...], as_json: bool) -> None:
         else:
             click.echo(topics_text(job.room.name, found))
         return
-    answers = make_explanation(job, asked)
+    with working("Going back over it"):
+        answers = make_explanation(job, asked)
     if as_json:
         common.show_json(explanation_record(job.room.name, asked, answers))
     else:

@@ -52,7 +52,8 @@ def options(
         from planner.files import options_pdf
 
         chosen = load_style(style or common.style_for(found[0].plan), Path.cwd(), common.reach())
-        drawn = options_pdf(found, chosen, SheetWish(paper, portrait, language=language, dual=dual))
+        with working("Drawing them"):
+            drawn = options_pdf(found, chosen, SheetWish(paper, portrait, language=language, dual=dual))
         write_folder(sheet.parent, {sheet.name: drawn}, "--sheet")
     if as_json:
         common.show_json(record_of_options(found))

@@ -9,6 +9,7 @@ import click
 
 from planner.commands import common
 from planner.commands.terminal import working
+from planner.errors import PlannerError
 
 if TYPE_CHECKING:
     from planner.building import BuildingPlan
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
 @common.PAPER
 @common.PORTRAIT
 @click.option("--scale", type=common.SCALE, default=None, help="50 means 1:50. [default: largest that fits]")
-@click.option("--sheets", default="", help="Sheets to draw, e.g. ceiling-plan,framing. [default: the whole set]")
+@click.option("--sheets", default=None, help="Sheets to draw, e.g. ceiling-plan,framing. [default: the whole set]")
 @common.LANGUAGE
 @common.DUAL
 @click.option("--date", default="", help="Date for the title block, printed as written.")
@@ -47,7 +48,7 @@ def plan(
     paper: str | None,
     portrait: bool,
     scale: float | None,
-    sheets: str,
+    sheets: str | None,
     language: str,
     dual: bool,
     date: str,
@@ -65,12 +66,13 @@ def plan(
       planner plan kiln-room.yaml --style site-bold --paper A3 --out on-site
     """
     from planner.drawing.wish import SheetWish
-    from planner.export import check_folder
+    from planner.export import check_set_folder
     from planner.files import FileWish
 
-    folder = out or Path(f"{room.stem}-plan")
-    check_folder(folder)
-    chosen_sheets = tuple(key.strip().lower() for key in sheets.split(",") if key.strip())
+    usual = f"{room.stem}-plan"
+    folder = out or Path(usual)
+    check_set_folder(folder, usual)
+    chosen_sheets = _sheet_keys(sheets)
     wish = SheetWish(paper, portrait, scale, date, chosen_sheets, common.known_language(language), dual)
     wish = replace(wish, most_pages=common.limits().pages)
     files = FileWish(dxf_version, all_templates, page)
@@ -80,6 +82,15 @@ def plan(
         _write_building(made, folder, style, wish, files, hold, as_json)
     else:
         _write_room(*common.briefed(document), folder, style, wish, files, hold, as_json)
+
+
+def _sheet_keys(sheets: str | None) -> tuple[str, ...]:
+    """The sheets asked for by their keys; all of them when nothing was said."""
+    keys = tuple(key.strip().lower() for key in (sheets or "").split(",") if key.strip())
+    if sheets is not None and not keys:
+        mend = "Write ceiling-plan,set-out, say, or leave it out."
+        raise PlannerError("no sheet is named.", where="--sheets", mend=mend)
+    return keys
 
 
 def _write_room(
@@ -96,15 +107,23 @@ def _write_room(
     from planner.drawing.stylebook import load_style
     from planner.export import write_set
     from planner.files import files_of
-    from planner.page.contents import Beside
 
     if hold and common.stops(made):
         common.show_plan(made, as_json, "Nothing was written.")
         sys.exit(common.STOPS)
     chosen = load_style(style or common.style_for(made), Path.cwd(), common.reach())
+    beside = None
+    if files.page:
+        from planner.page.contents import Beside
+
+        beside = Beside(brief)
     with working("Drawing"):
-        written = write_set(folder, files_of(made, draw(made, chosen, wish), chosen, files, wish, Beside(brief)))
-    common.show_plan(made, as_json, f"{len(written)} files in {folder}{'' if str(folder).endswith('/') else '/'}")
+        sheets = draw(made, chosen, wish)
+        written = write_set(folder, files_of(made, sheets, chosen, files, wish, beside))
+    papers = " and ".join(dict.fromkeys(sheet.paper.name for sheet in sheets))
+    told = f"{len(written)} files in {folder}{'' if str(folder).endswith('/') else '/'}"
+    hint = f"Print sheets.pdf at 100 %, on {papers} paper; --paper names another, such as letter or A4."
+    common.show_plan(made, as_json, f"{told}\n{hint}")
     common.leave(made)
 
 

@@ -7,7 +7,7 @@ from planner.commands import common
 
 @click.command(short_help="Print the shape of the files, or explain every key.", epilog=common.SHOWN)
 @click.argument("what", type=click.Choice(["room", "building", "plan"]), default="room")
-@click.option("--guide", is_flag=True, help="Print every key of a room file, explained for people, as Markdown.")
+@click.option("--guide", is_flag=True, help="Print every key, explained for people, as Markdown.")
 @click.option("--limits", is_flag=True, help="Print how large files and jobs may be, and how far that can be raised.")
 def schema(what: str, guide: bool, limits: bool) -> None:
     """Print the JSON Schema of a room or building file (so that editors complete and check it), or of plan.json.
@@ -20,6 +20,7 @@ def schema(what: str, guide: bool, limits: bool) -> None:
       planner schema > room.schema.json
       planner schema building > building.schema.json
       planner schema --guide > room-file.md
+      planner schema building --guide > building-file.md
     """
     if limits:
         from planner.limits import limits_table
@@ -38,8 +39,8 @@ def schema(what: str, guide: bool, limits: bool) -> None:
 
 
 def _show_guide(what: str) -> None:
-    from planner.room.reference import guide
+    from planner.room.reference import building_guide, guide
 
-    if what != "room":
-        raise click.UsageError("--guide explains the room file; leave out WHAT.")
-    click.echo(guide(), nl=False)
+    if what == "plan":
+        raise click.UsageError("--guide explains files that people write: room or building.")
+    click.echo(building_guide() if what == "building" else guide(), nl=False)

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import click
 
-from planner.commands import completing
+from planner.commands import common, completing
 from planner.commands.desk import Desk, Told
 
 
@@ -35,6 +35,7 @@ from planner.commands.desk import Desk, Told
 @click.option("--overwrite", is_flag=True, help="Write over a room file that is there already, without asking.")
 @click.option("--no-schema", is_flag=True, help="Write no room.schema.json (for editors) beside the room file.")
 @click.option("--plain", is_flag=True, help="Draw the room in plain characters, without braille dots.")
+@common.JSON
 def start(
     file: Path | None,
     out: Path | None,
@@ -44,6 +45,7 @@ def start(
     overwrite: bool,
     no_schema: bool,
     plain: bool,
+    as_json: bool,
     **single: str | None,
 ) -> None:
     """Ask for a room as one would on site; write its room file, with a comment beside every key; check it.
@@ -77,8 +79,11 @@ def start(
     if file is not None and out is not None:
         raise click.UsageError("Name the room file once: as FILE, or with --out.")
     told = _told(single, rectangle, module, services)
-    desk = Desk(out or file, told, overwrite=overwrite, with_schema=not no_schema, plain=plain)
-    if out is not None and rectangle is not None:
+    at_once = out is not None and rectangle is not None
+    if as_json and not at_once:
+        raise click.UsageError("--json goes with --rectangle and --out, where nothing is asked.")
+    desk = Desk(out or file, told, overwrite=overwrite, with_schema=not no_schema, plain=plain, as_json=as_json)
+    if at_once:
         desk.write_at_once()
     else:
         desk.ask()

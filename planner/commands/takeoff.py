@@ -25,6 +25,8 @@ def takeoff(room: Path, as_json: bool, as_csv: bool, xlsx: Path | None) -> None:
     from planner.record import bill_record, takeoff_record
     from planner.report import order_table
 
+    if as_json and as_csv:
+        raise click.UsageError("--csv and --json cannot both be printed; take one of them.")
     if xlsx is not None:
         common.check_file(xlsx, ".xlsx", "--xlsx")
     document = common.read(room)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 import click
 
 from planner.commands import common
+from planner.commands.terminal import working
 from planner.errors import PlannerError
 
 if TYPE_CHECKING:
@@ -81,11 +82,11 @@ def template(
     wish = SheetWish(paper, language=common.known_language(language), most_pages=most)
     templates = TemplateWish(panels, everything, walls, poles, mirror, strip, factors, name)
     chosen = load_style(style or common.style_for(made), Path.cwd(), common.reach())
-    found = ordered(made, chosen, wish, templates)
-    contents = {target.name: template_pdf(made, found, chosen)}
-    if svg:
-        drawn = machine_svgs(made, chosen, wish, templates)
-        contents |= {f"{target.stem}-{each}.svg": content for each, content in drawn.items()}
+    with working("Drawing at full size"):
+        found = ordered(made, chosen, wish, templates)
+        contents = {target.name: template_pdf(made, found, chosen)}
+        drawn = machine_svgs(made, chosen, wish, templates) if svg else {}
+    contents |= {f"{target.stem}-{each}.svg": content for each, content in drawn.items()}
     written = write_folder(target.parent, contents, "--out")
     if bar_measured and name:
         _remember(name, factors)

@@ -5,22 +5,42 @@ programs, from memory), and so does TERM=dumb.
 """
 
 import os
+import shutil
 import sys
+import textwrap
 import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 
 import click
 
 #: Nobody needs to be told of what is done sooner.
 SILENT_S = 1.0
+_WIDEST_TEXT = 96
 
 
 def coloured(text: str, *, fg: str | None = None, bold: bool = False) -> str:
     """Text in a colour, where the output can show it."""
     plain = not sys.stdout.isatty() or os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb"
     return text if plain or not (fg or bold) else click.style(text, fg=fg, bold=bold or None)
+
+
+def wrapped(rows: Iterable[str]) -> Iterator[str]:
+    """Rows no wider than the terminal, or than one likes to read."""
+    width = max(30, min(shutil.get_terminal_size().columns, _WIDEST_TEXT) - 4)
+    for row in rows:
+        lead = " " * (len(row) - len(row.lstrip()))
+        yield from textwrap.wrap(row, width, subsequent_indent=lead, break_on_hyphens=False) or [""]
+
+
+def shows_braille() -> bool:
+    """Whether the terminal can be trusted with dots; a console without fonts of its own cannot."""
+    try:
+        "\u28ff".encode(sys.stdout.encoding or "ascii")
+    except (UnicodeEncodeError, LookupError):
+        return False
+    return sys.stdout.isatty() and os.environ.get("TERM", "dumb") not in ("dumb", "linux")
 
 
 @contextmanager

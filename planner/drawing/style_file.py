@@ -15,8 +15,9 @@ from typing import Literal, TypeVar
 from pydantic import BaseModel, ConfigDict, Field
 
 from planner.documents import Document, refuse
+from planner.drawing.papers import find_paper
 from planner.drawing.roles import Role
-from planner.errors import Complaint
+from planner.errors import Complaint, PlannerError
 
 #: Line widths that a DXF layer can hold, millimetres (the DXF reference's list for group code 370).
 PENS = tuple(
@@ -39,7 +40,10 @@ class LayerEntry(BaseModel):
     model_config = ConfigDict(extra="forbid", strict=False)
 
     colour: str | None = Field(
-        default=None, pattern=r"^#[0-9a-fA-F]{6}$", description='colour for SVG and PDF, "#rrggbb"'
+        default=None,
+        pattern=r"^#[0-9a-fA-F]{6}$",
+        description="red, green and blue of SVG and PDF, two digits each",
+        examples=['"#1f5fa8"'],
     )
     aci: int | None = Field(default=None, ge=1, le=255, description="AutoCAD colour index for DXF")
     pen: float | None = Field(default=None, description="line width in millimetres")
@@ -136,6 +140,11 @@ def _head_complaints(style: Merged) -> Iterator[Complaint]:
             yield style.top.complaint(
                 (key,), f"the style has no {key}.", f"Write  {key}: ...  or extend another style."
             )
+    if style.paper:
+        try:
+            find_paper(style.paper)
+        except PlannerError as error:
+            yield style.top.complaint(("paper",), error.problem, error.mend)
 
 
 def _layer_complaints(style: Merged) -> Iterator[Complaint]:
@@ -154,13 +163,15 @@ def _layer_complaints(style: Merged) -> Iterator[Complaint]:
             problem = f'"{name}" and "{seen[name.lower()]}" are the same layer in CAD, where capitals do not count.'
             yield written.complaint(problem, "Rename one of them.")
         seen.setdefault(name.lower(), name)
-        yield from _look_complaints(layer, written)
+        yield from _look_complaints(layer, written, [other for other in style.layers if other != key])
 
 
-def _look_complaints(layer: LayerEntry, written: Written) -> Iterator[Complaint]:
+def _look_complaints(layer: LayerEntry, written: Written, others: Sequence[str]) -> Iterator[Complaint]:
     missing = [key for key in ("colour", "aci", "pen") if getattr(layer, key) is None]
     if missing:
-        yield written.complaint(f"the layer has no {' and no '.join(missing)}.", "Give colour, aci and pen.")
+        meant = nearest(written.path[-1], others)
+        mend = f"{meant} A layer of its own wants colour, aci and pen." if meant else "Give colour, aci and pen."
+        yield written.complaint(f"the layer has no {' and no '.join(missing)}.", mend)
     if layer.pen is not None and layer.pen not in PENS:
         near = min(PENS, key=lambda pen: abs(pen - (layer.pen or 0.0)))
         problem = f"{layer.pen:g} is not a line width that a DXF layer can hold."

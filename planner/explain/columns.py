@@ -13,7 +13,7 @@ from planner.room.outline import Column
 
 def explain_column(job: Job, column: Column) -> Explanation:
     """One column or chase."""
-    base = job.room.walls[0].name
+    base = job.room.base
     along, away = (job.said(at) for at in column.centre)
     grown = Polygon(column.outline).buffer(10 * TOLERANCE_MM)
     cut = [panel.id for panel in job.plan.ceiling.panels if grown.intersects(Polygon(panel.outline, panel.holes))]

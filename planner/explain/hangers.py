@@ -82,10 +82,13 @@ def limit_steps(job: Job) -> Iterator[Step]:
     if job.system.fixing != "hung":
         return
     system, asked = job.system.hanging, job.wish.hanger_spacing
-    source = next((source for what, source in job.system.sources if what == "hangers, spacing"), SPACING_SOURCE)
+    sources = dict(job.system.sources)
+    source = sources.get("hangers, spacing", SPACING_SOURCE)
     limit = system.spacing if asked is None else asked
     text = f"Hangers may be {job.said(system.spacing)} apart along a main tee."
     yield Step(text, system.spacing, "mm", "farthest between hangers", source)
+    text = f"From a wall to the first hanger it may be {job.said(system.first)}."
+    yield Step(text, system.first, "mm", "first hanger from a wall", sources.get("hangers, first from a wall", MEMORY))
     if asked is not None:
         yield Step(f"The room file asks for {job.said(asked)} at most.", asked, "mm", "hanger_spacing", "the room file")
     loads = job.plan.ceiling.loads

@@ -69,7 +69,7 @@ def line_steps(job: Job) -> list[Step]:
         f"{'this' if way.phase == mains.phase else 'another'} takes {counted(way.runs, 'run')}, {job.said(way.length)}"
         for way in sorted(ways, key=lambda way: way.phase != mains.phase)
     ]
-    text = f"Of the {mains.step} ways to begin the count: {listed(told)}."
+    text = f"Of the {mains.step} ways to begin the count, from wall to wall: {listed(told)}."
     taken = next(way for way in ways if way.phase == mains.phase)
     steps.append(
         Step(text, taken.runs, "runs", "the fewest runs, then the least length, then the lowest line", PRACTICE)

@@ -8,8 +8,10 @@ import math
 from collections import Counter
 from collections.abc import Iterator
 
+from planner.ceiling.members.free_ends import perimeter_of
 from planner.ceiling.members.runs import saw_off
 from planner.ceiling.model import FirstCuts, Member, Piece
+from planner.ceiling.rules.seismic import E580
 from planner.explain.mains import RUNS, direction_steps, in_the_way, line_steps
 from planner.explain.model import COMPUTED, MEMORY, PRACTICE, Explanation, Job, Step
 from planner.explain.words import counted, listed
@@ -24,7 +26,7 @@ SLOT_SOURCE = "how-to articles; the slots are the system's"
 
 def explain_member(job: Job, member: Member) -> Explanation:
     """One member: where it comes from, piece by piece."""
-    steps = [*_place_steps(job, member), *_piece_steps(job, member)]
+    steps = [*_place_steps(job, member), *_gap_steps(job, member), *_piece_steps(job, member)]
     if member.kind in (*RUNS, "cover strip"):
         steps += _first_cut_steps(job, member)
     steps += [*_fixing_steps(job, member), *_bar_steps(job, member)]
@@ -64,6 +66,20 @@ def _cross_place(job: Job, member: Member) -> Iterator[Step]:
     else:
         text = "It runs square to the mains: tees from main to main, and from the last main to the wall."
         yield Step(text, None, "", "every grid line carries a tee", PRACTICE)
+
+
+def _gap_steps(job: Job, member: Member) -> Iterator[Step]:
+    """What an earthquake leaves free at its ends."""
+    ends = perimeter_of(job.room, job.system)
+    if ends is None or not any(member.gaps):
+        return
+    whole, left = member.length + sum(member.gaps), [job.said(gap) for gap in member.gaps if gap]
+    where = f"of all walls but {listed(ends.fixed)}, which they are fixed at" if ends.fixed else "of every wall"
+    text = (
+        f"For earthquakes tees end {job.said(ends.gap)} free {where}, square to the wall: "
+        f"{' - '.join((job.said(whole), *left))} = {job.said(member.length)}."
+    )
+    yield Step(text, member.length, "mm", "seismic perimeter", E580)
 
 
 def _piece_steps(job: Job, member: Member) -> Iterator[Step]:

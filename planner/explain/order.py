@@ -8,10 +8,20 @@ from collections import Counter
 from collections.abc import Iterator
 
 from planner.ceiling.members.border_tees import COST_STEPS
-from planner.ceiling.model import BorderTees
+from planner.ceiling.model import BorderTees, Brace
+from planner.explain.hangers import HANDOUTS
 from planner.explain.model import COMPUTED, MEMORY, PRACTICE, Explanation, Job, Step
 from planner.explain.words import counted, listed
-from planner.stock.fasteners import ANCHOR, ANGLE_FIXING, FIXINGS_APART_MM, WIRE, fixings_for
+from planner.stock.fasteners import (
+    ANCHOR,
+    ANGLE_FIXING,
+    BRACE_ANCHOR,
+    BRACE_POST,
+    BRACE_WIRE,
+    FIXINGS_APART_MM,
+    WIRE,
+    fixings_for,
+)
 from planner.stock.model import Cutting, Over, PanelCutting, TakeOffLine
 from planner.stock.takeoff import PANEL
 
@@ -195,6 +205,8 @@ def _fastener_steps(job: Job, line: TakeOffLine) -> Iterator[Step]:
         yield from _fixing_steps(job, line)
     elif line.item in (WIRE, ANCHOR):
         yield from _wire_steps(job, line)
+    elif line.item in (BRACE_POST, BRACE_WIRE, BRACE_ANCHOR):
+        yield from _bracing_steps(job, line)
     else:
         screws = [hanger for hanger in job.plan.ceiling.hangers if hanger.kind == "screw"]
         on = Counter(job.members[hanger.member].kind for hanger in screws)
@@ -219,6 +231,17 @@ def _wire_steps(job: Job, line: TakeOffLine) -> Iterator[Step]:
         total = sum(hanger.length or 0.0 for hanger in wires)
         text = f"Together, ties included, {job.said(total)}; bought by the {line.unit}, rounded up: {line.net}."
         yield Step(text, line.net, line.unit, "wire from the joists to the ceiling and its ties", PRACTICE)
+
+
+def _bracing_steps(job: Job, line: TakeOffLine) -> Iterator[Step]:
+    brace, count = job.plan.ceiling.brace, len(job.plan.ceiling.braces)
+    text = f"The ceiling is braced at {counted(count, 'point')}, each with a post and {Brace.WIRES} splayed wires."
+    yield Step(text, count, "points", "lateral bracing", f"ASTM E580 s. 1.5; {HANDOUTS}")
+    if line.item == BRACE_WIRE and brace is not None:
+        text = f"A wire at 45 degrees, ties included, is {job.said(brace.wire)}: {line.net} {line.unit} in all."
+        yield Step(text, line.net, line.unit, "wires no steeper than 45 degrees", HANDOUTS)
+    elif line.item == BRACE_ANCHOR:
+        yield Step(f"Each wire has an anchor of its own: {line.net}.", line.net, "pieces", "200 lb at each", HANDOUTS)
 
 
 def _order_steps(job: Job, line: TakeOffLine) -> Iterator[Step]:

@@ -7,12 +7,19 @@ from collections.abc import Iterator
 
 import shapely
 
-from planner.ceiling.model import Panel
+from planner.ceiling.marks import tape_mark
+from planner.ceiling.model import Panel, Shape
 from planner.explain.model import COMPUTED, PRACTICE, Explanation, Job, Step
 from planner.explain.words import counted, listed
 from planner.geometry import TOLERANCE_MM
-from planner.lengths import Rounding
+from planner.lengths import Rounding, spoken_cut
 
+_SHAPES: dict[Shape, str] = {
+    "plain": "",
+    "tapered": "",
+    "notched": ", notched as its template shows",
+    "shaped": " over all, shaped as its template shows",
+}
 UNDERSIZE = "opening less the panel's undersize, down to a mark on the tape"
 
 
@@ -25,7 +32,8 @@ def explain_panel(job: Job, panel: Panel) -> Explanation:
 def _answer(job: Job, panel: Panel) -> str:
     if panel.full_size:
         return f"A whole panel, drilled for {listed(cut.service for cut in panel.cutouts)}."
-    return f"Cut to {_size(job, panel.cut_to, Rounding.DOWN)}."
+    size = spoken_cut(panel.cut_to, job.room.units)
+    return f"Cut to {size}{_SHAPES[panel.shape]}."
 
 
 def _size(job: Job, size: tuple[float, float], rounding: Rounding = Rounding.NEAREST) -> str:
@@ -56,16 +64,22 @@ def _size_steps(job: Job, panel: Panel) -> Iterator[Step]:
     source = next((source for what, source in job.system.sources if what == "panel undersize"), PRACTICE)
     for axis, side in enumerate(job.ways):
         opening, cut_to, module = panel.opening[axis], panel.cut_to[axis], job.layout.module[axis]
-        if opening >= module - TOLERANCE_MM:
-            text = f"{side} it is whole: {job.said(module)} - {job.said(undersize)} = {job.said(cut_to)}."
-        else:
+        size = spoken_cut((cut_to,), job.room.units)
+        if cut_to >= module - undersize - TOLERANCE_MM:
+            text = f"{side} it is whole: {job.said(module)} - {job.said(undersize)} = {size}."
+        elif opening - undersize - cut_to < tape_mark(job.room.imperial) - TOLERANCE_MM:
             text = (
                 f"{side} its opening is {job.said(opening)}, between walls and tees: "
-                f"{job.said(opening)} - {job.said(undersize)} = {job.said(cut_to, Rounding.DOWN)}, rounded down."
+                f"{job.said(opening)} - {job.said(undersize)} = {size}, rounded down."
+            )
+        else:
+            text = (
+                f"{side} its opening is {job.said(opening)}; half the undersize of {job.said(undersize)} off every "
+                f"side, off those that lean too, leaves {size}, rounded down."
             )
         yield Step(text, cut_to, "mm", UNDERSIZE, source)
     if panel.taper > TOLERANCE_MM:
-        text = f"The wall runs out of line: its two ends differ by {job.said(panel.taper)}; the size is the larger one."
+        text = f"The wall runs out of line: the two ends differ by {job.said(panel.taper)}; the size is the larger one."
         yield Step(text, panel.taper, "mm")
 
 

@@ -35,7 +35,8 @@ RULES: dict[str, str] = {
     "sliver at a wall": "Panels at a wall under a quarter of a module look like a mistake and hardly rest on it.",
     "narrower than a module": "A room or niche narrower than a module has one cut panel across.",
     "bearing of the panels": "A panel rests on tees and ledges by a quarter of an inch or more.",
-    "hidden by the wall angle": "A panel that lies over the ledge alone need not be cut: nobody sees it.",
+    "closed by the wall angle": "What lies over the ledge alone is no panel: nobody sees whether anything is there.",
+    "sliver of a panel": "A cut panel under two inches wide is hard to cut and to lay.",
     "uncut over the ledge": "Panels may stay uncut and stop short of the walls as far as the ledge hides it.",
     # services
     "size off the module": "A lay-in service fills whole modules.",
@@ -70,6 +71,7 @@ RULES: dict[str, str] = {
     "depth of the grid": "A grid fixed straight to the joists has one depth, and so one height.",
     # heights
     "clearance above the grid": "There is room above the grid to tip a panel in, and for what hangs there.",
+    "first joist not given": "Wires and screws are put on joists, so one of them has to be found first.",
     "finished height": "Rooms to live in keep 7 ft below the ceiling; baths, and basements nobody lives in, 6 ft 8 in.",
     "work at height": "Work over 10 ft up asks for more than a ladder: a scaffold with fall protection.",
     # earthquakes
@@ -102,7 +104,7 @@ def _step(job: Job, finding: Finding) -> Step:
     text = f"{finding.severity}: {finding.message}"
     if finding.where is not None:
         along, away = (job.said(at) for at in finding.where)
-        text += f" At {along} along {job.room.walls[0].name} and {away} from it."
+        text += f" At {along} along {job.room.base} and {away} from it."
     if finding.remedy:
         text += f" {finding.remedy}"
     return Step(text, None, "", finding.rule, finding.source)

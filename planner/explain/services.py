@@ -38,7 +38,7 @@ def explain_service(job: Job, service: Service) -> Explanation:
 
 
 def _place(job: Job, point: Point) -> str:
-    base = job.room.walls[0].name
+    base = job.room.base
     return f"{job.said(point[0])} along {base} and {job.said(point[1])} from it"
 
 
@@ -95,7 +95,7 @@ def weight_steps(job: Job, service: Service) -> Iterator[Step]:
     if job.system.fixing != "hung":
         yield Step(f"It weighs {weight}.", service.weight_kg, "kg")
     elif wires is None:
-        yield Step(f"It weighs {weight}: it hangs straight from the structure.", service.weight_kg, "kg", rule, SOURCE)
+        yield Step(f"It weighs {weight}: the structure alone holds it, on approved hangers of its own.", service.weight_kg, "kg", rule, SOURCE)
     else:
         ids = [hanger.id for hanger in job.plan.ceiling.hangers if hanger.member == service.name]
         text = f"It weighs {weight}: {counted(wires, 'wire')} of its own, {listed(ids)}."

@@ -5,7 +5,7 @@ itself (`planner.ceiling.grid.borders`); nothing is searched here but the places
 """
 
 from planner.arcs import arc_length
-from planner.ceiling.grid.borders import Axis
+from planner.ceiling.grid.axis import Axis
 from planner.ceiling.ledge import LEAST_ON_LEDGE_MM, hides_at_most
 from planner.ceiling.model import Border
 from planner.explain.model import PRACTICE, Explanation, Job, Step
@@ -189,6 +189,6 @@ def _trim_steps(job: Job, number: int) -> list[Step]:
 def _mark_steps(job: Job, wall: Wall) -> list[Step]:
     """What is marked on a wall, running from its first corner."""
     setout = job.plan.ceiling.setout
-    start = wall.name.split("-")[0]
+    start = wall.corners[0]
     marks = [mark for each in setout.walls if each.wall == wall.name for mark in each.marks] if setout else []
     return [Step(f"Mark {mark.what} {job.said(mark.at)} from {start}.", mark.at, "mm", "", PRACTICE) for mark in marks]

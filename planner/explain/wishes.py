@@ -10,7 +10,16 @@ from itertools import combinations, islice
 
 import numpy as np
 
-from planner.ceiling.grid.borders import Axis, best_places, narrowing, without_slivers
+from planner.ceiling.grid.axis import Axis
+from planner.ceiling.grid.borders import (
+    best_places,
+    column_slack,
+    leans_short,
+    narrowing,
+    ragged,
+    ragged_slack,
+    without_slivers,
+)
 from planner.ceiling.grid.circle import SUM_PER_MM
 from planner.ceiling.grid.gaps import Ints
 from planner.explain.model import PRACTICE, Job, Step
@@ -22,6 +31,9 @@ ORDER_SOURCE = "NAVEDTRA 14044 pp. 5-16, 7-23, and common practice"
 _TRIED_WALLS = 40
 #: A place nearer to the chosen one than a mark on the tape is the same place.
 _SAME_MM = 2.0
+
+#: Lengths of wall that differ by less are alike.
+_EQUAL = round(TOLERANCE_MM * SUM_PER_MM)
 
 _SIDES = ("left or right", "front or back")
 
@@ -36,22 +48,36 @@ def wishes_told(job: Job, number: int) -> Iterator[Step]:
     more, proven = narrowing(axis, kept[0])
     kept += more
     deciding = next(k for k, places in enumerate(kept) if len(places) == len(kept[-1]))
-    said = (
-        f"the least wall cut under a quarter of a module ({_wall_said(job, axis.slivers, place)})",
-        f"the least wall cut under half a module ({_wall_said(job, axis.halves, place)})",
-        f"the widest narrow cuts ({_cuts_said(job, axis, place)})",
-        f"borders {_SIDES[number]} alike (they differ by {job.said(_uneven(axis, place))})",
-        "fixed services in the middle of panels",
-    )
-    for k, (wish, places) in enumerate(zip(said, kept, strict=True)):
+    for k, (wish, places) in enumerate(zip(_said(job, axis, place, number), kept, strict=True)):
         left = f"leaves {_places_said(job, axis, places)}{', and so decides' if k == deciding else ''}"
-        yield Step(f"{job.ways[number]}: wish {k + 1}, {wish}, {left}.", None, "", "order of wishes", ORDER_SOURCE)
+        if wish:
+            text = f"{job.ways[number]}: wish {k + 1}, {wish}, {left}."
+            yield Step(text, None, "", "order of wishes", ORDER_SOURCE)
         if k == deciding:
             break
     if not proven:
         yield Step("There were too many places and walls to weigh every one: the best of an even choice is taken.")
     if len(kept[-1]) > 1:
         yield Step("Among these the fewest panels decide, then the first.", None, "", "order of wishes", PRACTICE)
+
+
+def _said(job: Job, axis: Axis, place: int, number: int) -> tuple[str, ...]:
+    """What each wish is about and what it comes to here; nothing where the room has nothing of the kind."""
+    slanted, beside = axis.slanted_slivers.any() or axis.slanted_halves.any(), len(axis.edges) > axis.walls
+    ragged = f"{_wall_said(job, axis.slanted_halves, place)} under half, {_wall_said(job, axis.slanted_slivers, place)}"
+    column = _wall_said(job, axis.column_slivers, place, "column side")
+    return (
+        f"the least wall along the grid cut under a quarter of a module ({_wall_said(job, axis.slivers, place)})",
+        f"the least wall along the grid cut under half a module ({_wall_said(job, axis.halves, place)})",
+        f"no more slanted or bowed wall cut short than must be, to half a module ({ragged} under a quarter)"
+        if slanted
+        else "",
+        f"no more slivers beside columns than must be, to a quarter of a module ({column})" if beside else "",
+        f"the widest narrow cuts along the grid ({_cuts_said(job, axis, axis.cuts(place))})",
+        f"borders {_SIDES[number]} alike (they differ by {job.said(_uneven(axis, place))})",
+        "fixed services in the middle of panels",
+        f"the widest narrow cuts elsewhere ({_cuts_said(job, axis, axis.other_cuts(place))})",
+    )
 
 
 def _fewest_told(job: Job, axis: Axis, place: int, places: Ints, number: int) -> Iterator[Step]:
@@ -101,32 +127,65 @@ def _rows(*columns: Ints) -> Iterator[tuple[int, ...]]:
 
 def _difference(job: Job, axis: Axis, there: int, here: int) -> str:
     """The first wish at which two places differ, in numbers."""
-    for values, what in ((axis.slivers, "a quarter of"), (axis.halves, "half")):
-        if abs(int(values[there]) - int(values[here])) > TOLERANCE_MM * SUM_PER_MM:
-            here_said, there_said = _wall_said(job, values, here), _wall_said(job, values, there)
-            return f"it has {there_said} cut under {what} a module, this has {here_said}"
-    cuts = zip(axis.cuts(there).tolist(), axis.cuts(here).tolist(), strict=True)
-    for k, (one, other) in enumerate(cuts):
+    more = _more_cut_short(job, axis, there, here)
+    if more:
+        return more
+    narrower = _narrower(job, axis, axis.cuts(there), axis.cuts(here))
+    uneven = [_uneven(axis, at) for at in (there, here)]
+    if not narrower and abs(uneven[0] - uneven[1]) > TOLERANCE_MM:
+        return f"its outermost borders differ by {job.said(uneven[0])}, here by {job.said(uneven[1])}"
+    elsewhere = _narrower(job, axis, axis.other_cuts(there), axis.other_cuts(here))
+    alike = "it cuts the walls no better and no worse; the planner counts panels and takes the first"
+    return narrower or (f"elsewhere {elsewhere}" if elsewhere else alike)
+
+
+def _more_cut_short(job: Job, axis: Axis, there: int, here: int) -> str:
+    """What one of two places cuts short by more than the wishes bear, the first of it; nothing where nothing is."""
+    at = np.array([there, here], dtype=np.int64)
+    for values, most, kind, what in _borne(axis):
+        other, own = values[at].tolist()
+        if max(other, own) > most + _EQUAL and abs(other - own) > _EQUAL:
+            has = f"it has {_wall_said(job, values, there, kind)} cut under {what}"
+            return f"{has}, this has {_wall_said(job, values, here, kind)}"
+    return ""
+
+
+def _borne(axis: Axis) -> Iterator[tuple[Ints, int, str, str]]:
+    """For the first four wishes: the wall that each weighs at every place, and the most that it bears."""
+    everywhere = np.arange(axis.module, dtype=np.int64)
+    free = without_slivers(axis, everywhere)
+    _, halves, few, *_ = (free, *narrowing(axis, free)[0])
+    slanted = ragged(axis, everywhere)
+    yield axis.slivers, 0, "wall", "a quarter of a module"
+    yield axis.halves, 0, "wall", "half a module"
+    if not leans_short(axis, halves).all():
+        yield axis.leaning_slivers, int(axis.leaning_slivers.min()), "slanted or bowed wall", "a quarter of a module"
+    most = int(slanted[few].min()) + ragged_slack(axis)
+    yield slanted, most, "slanted or bowed wall", "half a module, slivers counted twice"
+    most = int(axis.column_slivers[few].min()) + column_slack(axis)
+    yield axis.column_slivers, most, "column side", "a quarter of a module"
+
+
+def _narrower(job: Job, axis: Axis, there: Ints, here: Ints) -> str:
+    """The first of two rows of cuts, from the narrowest up, that differ; nothing where they are alike."""
+    for k, (one, other) in enumerate(zip(there.tolist(), here.tolist(), strict=True)):
         if one != other:
             which = "its narrowest cut is" if k == 0 else f"{k} narrower cuts are alike, then it has"
             return f"{which} {job.said(one / axis.per_mm)}, here it is {job.said(other / axis.per_mm)}"
-    uneven = [_uneven(axis, at) for at in (there, here)]
-    if abs(uneven[0] - uneven[1]) > TOLERANCE_MM:
-        return f"its outermost borders differ by {job.said(uneven[0])}, here by {job.said(uneven[1])}"
-    return "it cuts the walls no better and no worse; the planner counts panels and takes the first"
+    return ""
 
 
 def _uneven(axis: Axis, place: int) -> float:
     return float(axis.uneven(np.array([place]))[0]) / axis.per_mm
 
 
-def _wall_said(job: Job, values: Ints, place: int) -> str:
+def _wall_said(job: Job, values: Ints, place: int, kind: str = "wall") -> str:
     length = int(values[place]) / SUM_PER_MM
-    return "no wall" if length <= TOLERANCE_MM else f"{job.said(length)} of wall"
+    return f"no {kind}" if length <= TOLERANCE_MM else f"{job.said(length)} of {kind}"
 
 
-def _cuts_said(job: Job, axis: Axis, place: int) -> str:
-    cuts = [job.said(cut / axis.per_mm) for cut in islice(axis.cuts(place).tolist(), 3)]
+def _cuts_said(job: Job, axis: Axis, all_cuts: Ints) -> str:
+    cuts = [job.said(cut / axis.per_mm) for cut in islice(all_cuts.tolist(), 3)]
     return (
         f"the narrowest is {cuts[0]}" if len(cuts) == 1 else f"the narrowest are {', '.join(cuts)}" if cuts else "none"
     )

@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from planner.drawing import words
-from planner.drawing.annotation import findings_in_order
 from planner.drawing.dimensions import spoken
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Shape, Sheet, Symbol
 from planner.drawing.stylebook import Style
 from planner.drawing.wish import SheetWish
+from planner.gathering import gathered
 from planner.page.lists import capitalised, facts_list, findings_list, parts_lists, stock_lists, work_list
 from planner.page.markup import Html, element
 from planner.page.parts import Part, border_said, hangers_told, whole_panel
@@ -86,7 +86,7 @@ def pane(shown: Shown | None, parts: Sequence[Part] = ()) -> Html:
     contents = {"details": _details(shown.plan if shown else None), "layers": element("div", id="switches")}
     contents |= _lists(shown, parts) if shown else {}
     keys = [key for key in _LISTS if key in contents or key != "together"]
-    count = len(shown.plan.findings) if shown else 0
+    count = len(gathered(shown.plan.findings)) if shown else 0
     tabs = [_tab("list", key, _list_name(key, count)) for key in keys]
     panels = [
         element(
@@ -134,7 +134,7 @@ def data_of(shown: Shown | None, parts: Sequence[Part] = ()) -> dict[str, Any]:
         "words": told,
         "sheets": [_sheet(sheet) for sheet in shown.sheets],
         "parts": [part.record() | _reason(reasons, part.key) for part in parts],
-        "findings": [finding.where for finding in findings_in_order(plan.findings)],
+        "findings": [finding.places for finding in gathered(plan.findings)],
         "layers": _layers(shown.sheets, shown.style),
         "room": {"outline": plan.room.outline, "holes": [column.outline for column in plan.room.columns]},
         "grid": {"origin": layout.frame.origin, "angle": layout.frame.angle_deg, "module": layout.module},

@@ -9,12 +9,11 @@ from itertools import groupby
 
 from planner.ceiling.order import order_of_work
 from planner.drawing import words
-from planner.drawing.annotation import findings_in_order
-from planner.drawing.cutting_bars import best_said
+from planner.drawing.cutting_bars import best_said, sawn_said
 from planner.drawing.dimensions import spoken
 from planner.drawing.panel_marks import panel_class
 from planner.drawing.schedules import written_weight
-from planner.findings import Finding
+from planner.gathering import Gathered, gathered
 from planner.lengths import Rounding
 from planner.page.markup import Html, element, together
 from planner.page.parts import Part, panel_said
@@ -28,7 +27,7 @@ MOST_NAMES = 60
 
 def findings_list(plan: Plan) -> Html:
     """Every finding with its number on the sheets, the gravest first."""
-    found = findings_in_order(plan.findings)
+    found = gathered(plan.findings)
     if not found:
         return element("p", words.say("page.no findings"), class_="none")
     return element("ol", *(_finding(number, each) for number, each in enumerate(found, 1)), class_="findings")
@@ -94,22 +93,22 @@ def facts_list(facts: Iterable[tuple[str, str]]) -> Html:
     return element("dl", *(together([element("dt", term), element("dd", said)]) for term, said in facts))
 
 
-def _finding(number: int, finding: Finding) -> Html:
+def _finding(number: int, finding: Gathered) -> Html:
     body = [
         element("b", f"{number} {words.say(f'page.sign {finding.severity}')}", class_="sign"),
         element("span", words.translated(finding.message), class_="message"),
-        element("span", words.translated(finding.remedy), class_="remedy") if finding.remedy else None,
+        *(element("span", words.translated(remedy), class_="remedy") for remedy in finding.remedies),
         element("span", _rule_said(finding), class_="rule"),
     ]
     card = (
         element("div", *body, class_="card")
-        if finding.where is None
+        if not finding.places
         else element("button", *body, class_="card", type="button", data_finding=number)
     )
     return element("li", card, class_=finding.severity)
 
 
-def _rule_said(finding: Finding) -> str:
+def _rule_said(finding: Gathered) -> str:
     return words.say("page.finding rule", rule=words.named(finding.rule), source=words.named(finding.source))
 
 
@@ -163,7 +162,7 @@ def _bar_said(bar: Bar, units: str) -> str:
     return " + ".join(
         words.say("page.piece for", length=length, member=piece.member) if piece.member else length
         for piece in bar.pieces
-        for length in (spoken(piece.length, units, Rounding.DOWN),)
+        for length in (sawn_said(piece.length, units),)
     )
 
 

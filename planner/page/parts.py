@@ -11,14 +11,15 @@ from typing import Any
 
 from planner.ceiling.model import Border, CutOut, Hanger, Member, Panel, Piece, Service
 from planner.drawing import words
-from planner.drawing.dimensions import spoken
+from planner.drawing.dimensions import rounding_of, spoken
 from planner.drawing.legend import service_size
 from planner.drawing.member_roles import MEMBER_ROLES
 from planner.drawing.panel_marks import panel_class
-from planner.drawing.plan_lines import panel_size
+from planner.drawing.plan_lines import panel_shape, panel_size
 from planner.drawing.roles import Role
 from planner.drawing.schedules import written_weight
 from planner.drawing.symbols import role_of
+from planner.drawing.wall_borders import border_range
 from planner.geometry import Point, Ring, distance
 from planner.lengths import Rounding
 from planner.page.sources import Sources
@@ -117,8 +118,7 @@ def _wall(plan: Plan, wall: Wall, border: Border) -> Part:
 
 def border_said(border: Border, units: str) -> str:
     """How wide the border along a wall is, from its least to its most."""
-    least, most = spoken(border.least, units), spoken(border.most, units)
-    return least if least == most else words.say("walls.border range", least=least, most=most)
+    return border_range(border, units, spoken)
 
 
 def _panel(plan: Plan, panel: Panel, sources: Sources) -> Part:
@@ -146,7 +146,7 @@ def _member(plan: Plan, member: Member, sources: Sources) -> Part:
     units = plan.room.units
     held = sources.hangers(member.id)
     facts = [
-        (words.say("page.length"), spoken(member.length, units, Rounding.DOWN)),
+        (words.say("page.length"), spoken(member.length, units, _rounding(member))),
         *_pieces_said(member, units),
         (words.say("page.sawn from"), sources.of_member(member.id)),
         (words.say("page.held by"), words.say("page.counted names", n=len(held), names=_few(held)) if held else ""),
@@ -155,6 +155,11 @@ def _member(plan: Plan, member: Member, sources: Sources) -> Part:
     points = chords((member.start, member.end), (member.bulge, 0.0), _CHORD_MM) if member.bulge else ()
     line = _ring(points or (member.start, member.end))
     return Part("member", member.id, kind, MEMBER_ROLES[member.kind], {"line": line}, _known(facts), _way(plan, member))
+
+
+def _rounding(member: Member) -> Rounding:
+    """As its piece is rounded, where it has but one."""
+    return rounding_of(member.pieces[0]) if len(member.pieces) == 1 else Rounding.DOWN
 
 
 def _hanger(plan: Plan, hanger: Hanger, sources: Sources) -> Part:
@@ -178,8 +183,8 @@ def _hanger(plan: Plan, hanger: Hanger, sources: Sources) -> Part:
 
 def _place_facts(plan: Plan, at: Point) -> tuple[tuple[str, str], tuple[str, str]]:
     """From the reference corner: along the base wall, and away from it."""
-    base, units = plan.room.walls[0], plan.room.units
-    along, away = words.say("page.along", wall=base.name), words.say("page.away", wall=base.name)
+    base, units = words.translated(plan.room.base), plan.room.units
+    along, away = words.say("page.along", wall=base), words.say("page.away", wall=plan.room.walls[0].name)
     return (along, spoken(at[0], units)), (away, spoken(at[1], units))
 
 
@@ -207,7 +212,7 @@ def _pieces_said(member: Member, units: str) -> Iterator[tuple[str, str]]:
 
 
 def _piece_said(piece: Piece, units: str) -> str:
-    length = spoken(piece.length, units, Rounding.DOWN)
+    length = spoken(piece.length, units, rounding_of(piece))
     stock = words.named(piece.stock)
     first, last = (words.say(f"page.end {end}") for end in piece.ends)
     if first == last:
@@ -223,8 +228,11 @@ def _way(plan: Plan, member: Member) -> str:
 
 
 def panel_said(panel: Panel, units: str) -> str:
-    """What to saw, with its unit."""
-    return panel_size(panel, units) + ("" if units in ("ft-in", "in") else " mm")
+    """What to saw, with its unit, and that it is notched or shaped."""
+    size = panel_size(panel, units) + ("" if units in ("ft-in", "in") else " mm")
+    if panel.shape in ("notched", "shaped"):
+        return words.say("panels.size and shape", size=size, shape=panel_shape(panel, units))
+    return size
 
 
 def _hole_said(hole: CutOut, units: str) -> str:

@@ -8,9 +8,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from planner.drawing import words
-from planner.drawing.dimensions import spoken
+from planner.drawing.cutting_bars import sawn_said
 from planner.drawing.panel_marks import panel_class
-from planner.lengths import Rounding
 from planner.planning import Plan
 
 _MOST_NAMES = 6
@@ -73,7 +72,7 @@ class Sources:
                 "page.bar said",
                 item=words.named(cut.item),
                 n=cut.bar,
-                length=spoken(cut.length, self._units, Rounding.DOWN),
+                length=sawn_said(cut.length, self._units),
             )
             for cut in self._cuts.get(name, ())[:_MOST_NAMES]
         )

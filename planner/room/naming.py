@@ -14,8 +14,10 @@ def corner_names(count: int) -> tuple[str, ...]:
     return tuple(ascii_uppercase[k % 26] + (str(k // 26) if k >= 26 else "") for k in range(count))
 
 
-def wall_names(names: Sequence[str]) -> tuple[str, ...]:
-    return tuple(f"{name}-{names[(k + 1) % len(names)]}" for k, name in enumerate(names))
+def wall_names(names: Sequence[str], turned: bool = False) -> tuple[str, ...]:
+    """Name walls by their two corners; `turned`: the corners are in the order opposite to that of the names."""
+    ends = ((name, names[(k + 1) % len(names)]) for k, name in enumerate(names))
+    return tuple("-".join(reversed(pair) if turned else pair) for pair in ends)
 
 
 def names_of(given: Sequence[str | None], prefix: str, paths: Sequence[Path]) -> tuple[list[str], list[Fault]]:

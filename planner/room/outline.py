@@ -12,6 +12,7 @@ from planner.arcs import Arc, arc_length, arc_of, is_flat
 from planner.geometry import Box, Frame, Point, Ring, box_of, signed_area
 from planner.room.naming import wall_names
 from planner.room.site import Site
+from planner.sayings import said
 
 Units = Literal["ft-in", "in", "mm", "cm", "m"]
 
@@ -25,10 +26,18 @@ class Wall:
     end: Point
     bulge: float = 0.0  #: tan(swept angle / 4), positive where the wall bows out of the room
     points: tuple[Point, ...] = ()  #: from start to end; of a bowed wall the chords that `Room.outline` has for it
+    corners: tuple[str, str] = ("", "")  #: of start and end; a wall given the other way is called "C-D" from D to C
 
     @property
     def length(self) -> float:
         return arc_length(self.start, self.end, self.bulge)
+
+    @property
+    def measured(self) -> str:
+        """The wall as one measures along it: with its start where its name does not begin with that."""
+        start, end = self.corners
+        turned = self.name == f"{end}-{start}"
+        return said("{wall} from {corner}", wall=self.name, corner=start) if turned else self.name
 
     @property
     def arc(self) -> Arc | None:
@@ -54,6 +63,7 @@ class Joists:
     first: float  #: from the reference corner, measured square to the joists
     direction: Literal["across", "along"]  #: across = square to the base wall
     out_of_level: float = 0.0  #: most that their undersides are out of one level
+    found: bool = True  #: False where nobody has said where the first lies, and `first` is only taken to be so
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +103,7 @@ class Room:
     placement: Placement | None = None  #: where the room lies in somebody else's drawing
     site: Site = field(default=Site())  #: the building round it
     dual_units: bool = False  #: lengths on sheets in the other system too, in brackets
+    turned: bool = False  #: the corners were given clockwise, and walls are called as they were given: end, then start
 
     @property
     def imperial(self) -> bool:
@@ -104,12 +115,18 @@ class Room:
         at = self.corner_at or tuple(range(len(self.outline)))
         ends = (*at[1:], len(self.outline))
         closed = (*self.outline, self.outline[0])
-        names = wall_names(self.corner_names)
+        corners = tuple(zip(self.corner_names, (*self.corner_names[1:], self.corner_names[0]), strict=True))
+        names = wall_names(self.corner_names, self.turned)
         bulges = self.bulges or (0.0,) * len(names)
         return tuple(
-            Wall(name, closed[k], closed[end], bulge, closed[k : end + 1])
-            for name, k, end, bulge in zip(names, at, ends, bulges, strict=True)
+            Wall(name, closed[k], closed[end], bulge, closed[k : end + 1], pair)
+            for name, k, end, bulge, pair in zip(names, at, ends, bulges, corners, strict=True)
         )
+
+    @property
+    def base(self) -> str:
+        """The base wall as one measures along it."""
+        return self.walls[0].measured
 
     @cached_property
     def corners(self) -> dict[str, Point]:

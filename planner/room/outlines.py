@@ -38,6 +38,7 @@ class Given:
     drawing_unit: str = ""  #: unit of the drawing the corners came from, whose coordinates they keep
     survey: Survey | None = None
     findings: tuple[Finding, ...] = ()  #: places in the coordinates of the corners
+    turned: bool = False  #: given clockwise: the corners stand here in the opposite order
 
 
 def given_outline(
@@ -84,7 +85,8 @@ def _taped(keys: OutlineKeys, units: Units) -> Given:
         )
     )
     corners = tuple(survey.corners.values())
-    return Given(corners, tuple(survey.corners), ("room", "tape"), survey=survey, findings=survey.findings)
+    names, turned = tuple(survey.corners), keys.walk == "clockwise"
+    return Given(corners, names, ("room", "tape"), survey=survey, findings=survey.findings, turned=turned)
 
 
 def _readings(keys: OutlineKeys) -> Iterator[Reading]:

@@ -132,6 +132,7 @@ def _brief(kept: Salvaged, document: Document) -> tuple[Brief | None, list[Fault
         placement=outline.placement,
         site=_site(file),
         dual_units=file.dual_units,
+        turned=outline.turned,
     )
     faults += _joists_beyond(room)
     grid, wrong_grid = wish_grid(file.grid, outline, room.imperial, document.file)
@@ -144,7 +145,9 @@ def _brief(kept: Salvaged, document: Document) -> tuple[Brief | None, list[Fault
 
 def _joists(file: RoomFile) -> Joists | None:
     keys = file.structure.joists if file.structure else None
-    return Joists(keys.spacing, keys.first, keys.direction, keys.out_of_level) if keys else None
+    if keys is None:
+        return None
+    return Joists(keys.spacing, keys.first, keys.direction, keys.out_of_level, "first" in keys.model_fields_set)
 
 
 def _site(file: RoomFile) -> Site:

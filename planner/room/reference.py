@@ -1,6 +1,6 @@
-"""Every key of a room file with what is to be known of it, taken from the schema.
+"""Every key of a room or building file with what is to be known of it, taken from the schema.
 
-In: the JSON Schema of a room file. Out: `Entry`s in the order of the schema, and the whole as a reference in Markdown.
+In: the JSON Schema of such a file. Out: `Entry`s in the order of the schema, and the whole as a reference in Markdown.
 Rule: nothing is written here that the schema does not say.
 """
 
@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from planner.room.building import building_schema
 from planner.room.schema import room_schema
 
 WIDTH = 100
@@ -32,9 +33,9 @@ class Entry:
         return " › ".join(step for step in self.path if step != "*")
 
 
-def entries() -> tuple[Entry, ...]:
-    """Every key of a room file, each group's own keys after it."""
-    schema = room_schema()
+def entries(schema: Mapping[str, Any] | None = None) -> tuple[Entry, ...]:
+    """Every key of a room file, or of what has another schema, each group's own keys after it."""
+    schema = room_schema() if schema is None else schema
     return tuple(_group(schema, schema, ()))
 
 
@@ -45,8 +46,17 @@ def descriptions() -> dict[tuple[str, ...], str]:
 
 def guide() -> str:
     """The reference of the room file in Markdown."""
-    found = entries()
-    lines = ["# The room file, key by key", "", *_wrapped(_HOW), ""]
+    return _guide("The room file", f"{_HOW} `planner schema` prints the same as JSON Schema, for editors.", entries())
+
+
+def building_guide() -> str:
+    """The reference of the building file in Markdown."""
+    how = f"{_BUILDING} {_HOW} `planner schema building` prints the same as JSON Schema, for editors."
+    return _guide("The building file", how, entries(building_schema()))
+
+
+def _guide(title: str, how: str, found: tuple[Entry, ...]) -> str:
+    lines = [f"# {title}, key by key", "", *_wrapped(how), ""]
     tops = [entry for entry in found if len(entry.path) == 1]
     lines += [f"- [`{entry.path[0]}`](#{entry.path[0]}){' (needed)' if entry.needed else ''}" for entry in tops]
     for entry in found:
@@ -58,7 +68,11 @@ def guide() -> str:
 _HOW = (
     'Lengths are written as on a tape: 18\' 7-1/2", 18ft 7.5in, 223 1/2", 5.68 m, 568 cm, 5680 mm, or a bare number '
     "in the file's `units`. Places and sizes are pairs: along the base wall, then away from it. A key that is not "
-    "marked as needed may be left out. `planner schema` prints the same as JSON Schema, for editors."
+    "marked as needed may be left out."
+)
+_BUILDING = (
+    "A building file names room files. Each room is planned by itself; stock is cut and ordered for all of them "
+    "together. `planner plan`, `check` and `takeoff` take it in place of a room file."
 )
 
 
@@ -168,9 +182,13 @@ def _word(option: Mapping[str, Any], schema: Mapping[str, Any]) -> str:
 
 
 def _limited(word: str, option: Mapping[str, Any]) -> str:
-    limits = (("minimum", "from {:g}"), ("exclusiveMinimum", "above {:g}"), ("maximum", "to {:g}"))
-    more = [form.format(option[key]) for key, form in (*limits, ("exclusiveMaximum", "below {:g}")) if key in option]
+    limits = {"minimum": "from", "exclusiveMinimum": "above", "maximum": "to", "exclusiveMaximum": "below"}
+    more = [f"{way} {_number(option[key])}" for key, way in limits.items() if key in option]
     return " ".join([word, *more])
+
+
+def _number(value: float) -> str:
+    return f"{value:g}" if abs(value) < 1e6 else f"{value:,.0f}"
 
 
 def written(value: Any) -> str:

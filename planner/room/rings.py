@@ -52,7 +52,7 @@ def _crossings(ring: Sequence[Point], names: Sequence[str], path: Path) -> list[
     if folded:
         return folded[:MOST_CROSSINGS_SHOWN]
     walls = [LineString(wall) for wall in edges(ring)]
-    pairs = STRtree(walls).query(walls, predicate="intersects").T.tolist()
+    pairs = STRtree(walls).query(walls, predicate="dwithin", distance=TOLERANCE_MM).T.tolist()
     met = sorted((a, b) for a, b in pairs if b - a > 1 and (a, b) != (0, count - 1))
     mend = "Give the corners in the order in which one walks along the walls."
     crossing = [Fault(path, f"walls {_wall(names, a)} and {_wall(names, b)} cross or touch.", mend) for a, b in met]

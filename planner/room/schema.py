@@ -151,7 +151,7 @@ class OutlineKeys(Keys):
     )
     corners: Annotated[list[Words], Field(min_length=3)] | None = Field(
         default=None,
-        description="Corners of a taped room, in the order one walks with the room on the left.",
+        description="Corners of a taped room, in the order of the walk; room on the left if walk is not given.",
         examples=[["A", "B", "C", "D"]],
     )
     tape: dict[Words, Readings] = Field(
@@ -212,7 +212,8 @@ class JoistKeys(Keys):
     spacing: Size = Field(description="Centre to centre.", examples=['16"'])
     first: Distance = Field(
         default=0.0,
-        description="From the reference corner to the centre of the first joist, square to the joists.",
+        description="From the reference corner to the centre of the first joist, square to the joists. Left out, one "
+        "is taken to lie at the corner, and a finding says that it has to be found.",
         examples=['9"'],
     )
     direction: Literal["across", "along"] = Field(

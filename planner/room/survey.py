@@ -55,6 +55,7 @@ class Clipboard:
     accuracy: float | None = None  #: standard deviation of a reading; None: `tape_accuracy` of its length
     walk: Literal["counter-clockwise", "clockwise"] = "counter-clockwise"  #: the first has the room on the left
     units: Units = "mm"  #: of the tape: decides which slips are likely and how messages write lengths
+    turned: bool = False  #: the corners stand in the opposite order to that of the walk; lines keep the walk's names
 
     @property
     def imperial(self) -> bool:

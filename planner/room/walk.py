@@ -1,8 +1,8 @@
 """A room walked with the room on the left, from its reference corner.
 
 In: the outline keys of a room file. Out: a `Walk` in the room frame, or the faults that forbid it. Rule: the base wall
-is the first wall, or the one named, and its start is the reference corner. Corners given clockwise keep their names and
-are walked the other way from the first. Bowed walls become arcs over the chord between their corners.
+is the first wall, or the one named, and its start is the reference corner. Corners given clockwise are walked the other
+way; corners and walls keep their names. Bowed walls become arcs over the chord between their corners.
 """
 
 import math
@@ -41,10 +41,11 @@ class Walk:
     columns: tuple[Loop, ...]  #: of that drawing, in the room frame
     survey: Survey | None
     findings: tuple[Finding, ...]
+    turned: bool = False  #: the corners were given clockwise, and walls are named as they were given
 
     @property
     def walls(self) -> tuple[str, ...]:
-        return wall_names(self.names)
+        return wall_names(self.names, self.turned)
 
     @property
     def chains(self) -> tuple[tuple[Point, ...], ...]:
@@ -90,7 +91,7 @@ def walk(keys: OutlineKeys, units: Units, file: str, limits: Limits = USUAL) -> 
     if faults := _size_faults(given, units):
         return None, faults
     left = _room_on_the_left(given)
-    first = wall_names(left.names)[0] if keys.base_wall is None else keys.base_wall
+    first = wall_names(left.names, left.turned)[0] if keys.base_wall is None else keys.base_wall
     based, faults = _based(left, first)
     return (None, faults) if based is None else _bowed(based, keys.bowed_walls, units)
 
@@ -121,12 +122,14 @@ def _room_on_the_left(given: Given) -> Given:
     if signed_area(given.corners) > 0:
         return replace(given, bulges=bulges)
     loop = Loop(given.corners, bulges).turned()
-    return replace(given, corners=loop.vertices, names=(given.names[0], *reversed(given.names[1:])), bulges=loop.bulges)
+    names = (given.names[0], *reversed(given.names[1:]))
+    return replace(given, corners=loop.vertices, names=names, bulges=loop.bulges, turned=True)
 
 
 def _based(given: Given, base_wall: str) -> tuple[Walk | None, list[Fault]]:
     """Begin at the base wall, and lay the room frame along it."""
-    named = Walk(given.corners, given.names, given.bulges, Frame(), None, given.columns, given.survey, given.findings)
+    drawn, taped = (None, given.columns), (given.survey, given.findings)
+    named = Walk(given.corners, given.names, given.bulges, Frame(), *drawn, *taped, given.turned)
     wall = named.wall(base_wall)
     if wall is None:
         return None, [Fault(("room", "base_wall"), f'there is no wall "{base_wall}".', named.known_walls())]
@@ -146,6 +149,7 @@ def _based(given: Given, base_wall: str) -> tuple[Walk | None, list[Fault]]:
             columns=tuple(column.seen_in(frame) for column in given.columns),
             survey=given.survey,
             findings=tuple(replace(f, where=placed(f.where, frame)) if f.where else f for f in given.findings),
+            turned=given.turned,
         ),
         [],
     )

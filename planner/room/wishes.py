@@ -11,7 +11,7 @@ from typing import Literal
 
 from shapely import Polygon, contains_xy, prepare
 
-from planner.geometry import TOLERANCE_MM, Frame, Point
+from planner.geometry import TOLERANCE_MM, Frame, Point, Ring
 from planner.lengths import format_length
 from planner.room.brief import ExtraWish, GridWish, LabourWish, ServiceWish, StockWish
 from planner.room.grid_keys import GridKeys, UncutBorders
@@ -108,13 +108,17 @@ def wish_grid(keys: GridKeys, walk: Walk, imperial: bool, file: str) -> tuple[Gr
             problem = f"a module of {format_length(size)} is too small."
             faults.append(Fault(("grid", "module", k), problem, 'Check the unit; a module is 24" or 600 mm, say.'))
     sides = keys.borders
+    centre = placed(sides.centre_on, walk.frame) if sides.centre_on else None
+    if centre is not None and not _inside(walk.outline, centre):
+        mend = "Give the point that panels are centred on, in the coordinates of services."
+        faults.append(Fault(("grid", "borders", "centre_on"), "this point is outside the room.", mend))
     return GridWish(
         system=_system(keys.system, imperial, file),
         module=keys.module,
         mains=keys.mains,
         align=align,
         borders=tuple((side, border) for side in SIDES if (border := getattr(sides, side)) is not None),
-        centre_on=placed(sides.centre_on, walk.frame) if sides.centre_on else None,
+        centre_on=centre,
         uncut=isinstance(sides, UncutBorders),
         prefer=keys.prefer,
         panel_kg_m2=keys.panel_weight,
@@ -122,6 +126,10 @@ def wish_grid(keys: GridKeys, walk: Walk, imperial: bool, file: str) -> tuple[Gr
         panel_edge=keys.panel_edge,
         panel_turns=keys.panel_turns,
     ), faults
+
+
+def _inside(outline: Ring, point: Point) -> bool:
+    return bool(contains_xy(Polygon(outline).buffer(TOLERANCE_MM, join_style="mitre"), *point))
 
 
 def _system(name: str | None, imperial: bool, file: str) -> str:

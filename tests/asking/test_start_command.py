@@ -1,5 +1,6 @@
 """`planner start` without a terminal: options, answers from a file, what is written, what is refused."""
 
+import json
 from pathlib import Path
 
 import pytest
@@ -49,6 +50,24 @@ def test_a_rectangle_is_written_at_once(here: Path) -> None:
     brief = read_room("kiln-room.yaml")
     assert (brief.room.name, brief.room.units) == ("Kiln room", "ft-in")
     assert brief.room.box.width == pytest.approx(223 * 25.4)
+
+
+def test_a_program_gets_the_record_of_the_room_it_has_made(here: Path) -> None:
+    """The room file, and what `planner check --json` says of it; nothing but JSON on the output."""
+    result = start("--rectangle", "5 m", "4 m", "--out", "den.yaml", "--json")
+    assert result.exit_code == 0
+    assert json.loads(result.stdout)["room"]["area_mm2"] == 20e6
+    assert result.stdout == CliRunner().invoke(main, ["check", "den.yaml", "--json"]).stdout
+    assert start("den.yaml", "--json").exit_code == 2  # where questions are asked it has no place
+
+
+def test_an_error_in_an_option_stands_apart_from_its_question() -> None:
+    """The option and what is wrong, then the mend, the question last."""
+    result = start("--rectangle", "5m", "4m", "--light", "troffer", "600x600", "9m, 9m", "--out", "a.yaml")
+    assert result.exit_code == 2
+    first, second, *_ = result.output.splitlines()
+    assert first == "--light: L1 is outside the room."
+    assert "The question was: Where" in second
 
 
 def test_options_say_what_would_be_asked() -> None:

@@ -18,9 +18,11 @@ from planner.room.reader import read_room
 
 LONGEST_WAIT_S = 60
 PACE_S, PATIENCE_S = 0.2, 10
-#: Makes the pseudo-terminal the one that Ctrl-C comes from, then becomes the planner.
+#: Makes the pseudo-terminal the one that Ctrl-C comes from, hears it even where the tests run in the background (whose
+#: children are born deaf to it), then becomes the planner.
 CHILD = (
-    "import fcntl, os, sys, termios; fcntl.ioctl(0, termios.TIOCSCTTY, 0);"
+    "import fcntl, os, signal, sys, termios; fcntl.ioctl(0, termios.TIOCSCTTY, 0);"
+    "signal.signal(signal.SIGINT, signal.SIG_DFL);"
     "os.execv(sys.executable, [sys.executable, '-m', 'planner', *sys.argv[1:]])"
 )
 
@@ -62,14 +64,16 @@ class Terminal:
         return seen
 
     def press(self, key: bytes) -> None:
-        """Press a key at a person's pace, and once more where nothing comes of it.
+        """Press a key at a person's pace, and again where nothing comes of it.
 
         Python looks for signals and then waits for the next key; a Ctrl-C in the instant between is seen with that.
         """
         self.until("\n> ")
         time.sleep(PACE_S)
         os.write(self.master, key)
-        if not self._ends_soon():
+        for _ in range(3):
+            if self._ends_soon():
+                return
             os.write(self.master, key[-1:])
 
     def _ends_soon(self) -> bool:

@@ -136,11 +136,16 @@ def test_going_on_with_walls_that_do_not_close_holds_only_while_they_stay_so() -
 def test_diagonals_are_proposed_with_the_reason() -> None:
     """An L has 12 numbers, less 3 for where it lies, less 6 walls: 3 lines fix it. Two more check it."""
     talk, _ = told(*EL)
-    reasons = []
+    reasons, heard = [], []
     while (now := asked(talk)) is not None and now.question.key.startswith("line"):
-        reasons.append(now.remark.split()[1])
+        reasons.append(now.question.why.split()[1])
+        heard += [now.remark] if now.remark else []
         talk, _ = said(talk, "none")
     assert reasons == ["fixes"] * 3 + ["checks"] * 2
+    assert [words.split(".")[0] for words in heard] == [
+        "Now 5 diagonals; skip with none what you cannot reach",  # the count and the reason are heard once each
+        "It checks the others: with one line more than the shape needs, a slip of the tape shows",
+    ]
 
 
 def test_a_slip_is_named_once_all_lines_are_known() -> None:
@@ -348,3 +353,11 @@ def test_a_line_that_cannot_be_points_at_another_line_and_not_at_a_length() -> N
     _, reply = told("Back room", "ft-in", "taped", "6", "left", "E", "none", *walls, "20' 4\"")
     assert reply.tone == "refused"
     assert "go A-F" in " ".join(reply.lines)
+
+
+@pytest.mark.parametrize(("line", "meant"), [("5 1", "5' 1"), ("11 4-1/2", "11' 4-1/2"), ("9 10.5", "9' 10.5")])
+def test_feet_and_inches_without_a_mark_are_asked_back_as_one_would_write_them(line: str, meant: str) -> None:
+    talk, reply = told("Room", "ft-in", "", line)
+    assert reply.tone == "refused" and reply.lines[1] == f"Write  {meant}  if that is meant."
+    _, reply = told(meant, talk=talk)
+    assert reply.tone == "understood"

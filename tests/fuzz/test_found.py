@@ -27,6 +27,11 @@ from fuzz.outcome import outcome
             "this text holds a control character",
             id="a carriage return written with a backslash came through to the terminal",
         ),
+        pytest.param(
+            "units: mm\nroom:\n  points: [[0, 3000], [0, 0], [4000, 0], [5000, 2500], [4500, -500], [900, -1.1e-23]]\n",
+            "cross or touch",
+            id="a wall that ran along another within float noise left a line as a piece of floor",
+        ),
     ],
 )
 def test_it_is_refused_in_words(text: str, words: str) -> None:

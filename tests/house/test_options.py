@@ -212,7 +212,7 @@ def test_the_command_prints_json_and_a_table() -> None:
 
 
 def test_the_command_draws_a_sheet(tmp_path: Path) -> None:
-    sheet = tmp_path / "new" / "layouts.pdf"
+    sheet = tmp_path / "layouts.pdf"
     assert run("options", FIXTURES / "kiln-room.yaml", "--sheet", sheet).exit_code == 0
     assert sheet.read_bytes().startswith(b"%PDF-") and [each.name for each in sheet.parent.iterdir()] == [sheet.name]
 

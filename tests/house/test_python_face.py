@@ -8,8 +8,10 @@ import sys
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 
 import planner
+from planner.cli import main
 from planner.errors import PlannerError
 
 FIXTURES = Path(__file__).parents[2] / "fixtures"
@@ -73,3 +75,16 @@ def test_a_program_writes_what_the_command_writes(tmp_path: Path) -> None:
     CliRunner().invoke(main, ["plan", str(room), *options])
     one, other = ({p.name: p.read_bytes() for p in (tmp_path / n).iterdir()} for n in ("program", "command"))
     assert one == other and "ceiling.dxf" in one
+
+
+def test_a_program_gets_the_page_that_the_command_writes(tmp_path: Path) -> None:
+    """With the brief the page says why; it is then what `planner plan --page` writes, byte for byte."""
+    file = tmp_path / "den.yaml"
+    file.write_text("units: mm\nroom: {rectangle: [2450, 1830]}\n")
+    brief = planner.read_room(file)
+    planner.write(planner.plan(brief), tmp_path / "program", page=True, brief=brief)
+    CliRunner().invoke(main, ["plan", str(file), "--page", "--out", str(tmp_path / "command")])
+    pages = [(tmp_path / folder / "page.html").read_bytes() for folder in ("program", "command")]
+    assert pages[0] == pages[1]
+    planner.write(planner.plan(brief), tmp_path / "program")
+    assert not (tmp_path / "program" / "page.html").exists()

@@ -205,6 +205,24 @@ def test_on_a_phone_a_finger_is_enough(browser, written):
         assert float(after[2]) == pytest.approx(float(before[2]) / 2, rel=0.02)
 
 
+@pytest.mark.parametrize("height", [640, 780])
+def test_on_a_phone_an_error_and_an_open_list_leave_the_drawing_its_place(watched, browser, height):
+    """A third of the screen, and of the error its place, its words and what would mend it are to be had by a thumb."""
+    watched.save(room_text("Kiln"))
+    with opened(browser, watched.address, **PHONE | {"viewport": {"width": 360, "height": height}}) as tab:
+        wait_for(tab, "#job", "Kiln")
+        tap_model(tab, "ceiling-plan", (150.0, 150.0), touch=True)
+        wait_for(tab, "#chosen h3", "Panel a1")
+        watched.save(room_text("Kiln").replace("4700 mm", "47oo mm").replace("600 mm", "6oo mm"))
+        tab.locator("#trouble").wait_for()
+        assert tab.locator("#list-details").is_visible()
+        stage = tab.locator("#stage").bounding_box()
+        assert stage["height"] >= height / 3
+        tab.locator("#tab-list-details").tap()  # the list put away, more of the error is seen
+        assert tab.locator("#stage").bounding_box()["height"] >= height / 3
+    watched.save(room_text("Kiln"))
+
+
 def _pinch(tab: Any) -> None:
     """Two fingers, 100 pixels apart, to 200."""
     box = tab.locator("#stage").bounding_box()

@@ -127,3 +127,25 @@ def test_a_drawing_in_the_wrong_unit_is_asked_about() -> None:
     """The office is about 270 in long; read in metres it would be 270 m."""
     file = FIXTURES / "floors" / "attic-office.dxf"
     assert "m long?" in refused(f"  dxf: {{file: {file}, layer: A-WALL, units: m}}\n")
+
+
+def test_walls_of_a_clockwise_walk_are_called_as_they_were_taped() -> None:
+    """Walked A, D, C, B with the room on the right: the tape has A-D, D-C, C-B, B-A, and so has everything else.
+
+    With the room on the left the first wall runs from D to A: D is the reference corner, marks on A-D run from D.
+    """
+    taped = "  corners: [A, D, C, B]\n  walk: clockwise\n  tape: {A-D: 3000, D-C: 4000, C-B: 3000, A-C: 5000}\n"
+    brief = room(taped)
+    assert brief.room.corner_names == ("D", "A", "B", "C")
+    assert [wall.name for wall in brief.room.walls] == ["A-D", "B-A", "C-B", "D-C"]
+    assert [wall.corners for wall in brief.room.walls] == [("D", "A"), ("A", "B"), ("B", "C"), ("C", "D")]
+    assert brief.room.base == "A-D from D"
+    assert brief.survey is not None
+    assert [found.between for found in brief.survey.found] == [("B", "A")]
+    places = brief.room.corners
+    assert places["D"] == (0, 0) and places["A"] == pytest.approx((3000, 0))
+
+
+def test_lines_to_tape_next_of_a_clockwise_walk_are_called_as_they_were_walked() -> None:
+    with pytest.raises(InputError, match="Tape A-B next"):
+        room("  corners: [A, B, C, D]\n  walk: clockwise\n  tape: {A-C: 5000}\n")

@@ -6,7 +6,7 @@ from typing import Any, get_args
 import pytest
 from pydantic import BaseModel
 
-from planner.room.reference import Entry, entries, guide
+from planner.room.reference import Entry, building_guide, entries, guide
 from planner.room.schema import RoomFile
 
 
@@ -45,6 +45,14 @@ def test_the_guide_names_every_key_of_every_group() -> None:
     headings = {line.lstrip("#").strip().split(" › ")[-1] for line in lines if line.startswith("##")}
     assert {name for _, name in FIELDS} == headings
     assert len([line for line in lines if line.startswith("##")]) == len(entries())
+
+
+def test_the_building_file_has_a_guide_of_its_own() -> None:
+    lines = building_guide().splitlines()
+    assert lines[0] == "# The building file, key by key"
+    assert [line for line in lines if line.startswith("## ")] == ["## job", "## units", "## rooms", "## stock"]
+    assert "### stock › saw_kerf" in lines and "- Example: `rooms: [a.yaml, b.yaml]`" in lines
+    assert "- Type: whole number from 1 to 1,000,000,000" in lines
 
 
 def found(*path: str) -> Entry:

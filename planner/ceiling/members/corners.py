@@ -12,7 +12,7 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from shapely import Polygon, union_all
+from shapely import Polygon, get_parts, union_all
 from shapely.geometry.polygon import orient
 
 from planner.ceiling.members.runs import angle_run
@@ -38,7 +38,9 @@ def _outside_corners(room: Room) -> Iterator[tuple[_Spot, float]]:
     """Corners of walls and columns that jut into the room, with how far one turns there, in degrees."""
     columns = union_all([Polygon(column.outline) for column in room.columns])
     floor = Polygon(room.outline).difference(columns)
-    for part in getattr(floor, "geoms", [floor]):
+    for part in get_parts(floor):
+        if not isinstance(part, Polygon):  # a line is left where a column meets a wall within float noise
+            continue
         turned = orient(part)
         for ring in (turned.exterior, *turned.interiors):
             corners = list(ring.coords)[:-1]

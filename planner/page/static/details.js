@@ -105,14 +105,18 @@ function keepInSight(part) {
 }
 
 function goToFinding(number) {
-  const place = data.findings[number - 1];
-  if (!place) return;
-  const sheet = sheetShowing("finding", [place]) || sheetShowing(null, [place]);
+  const all = data.findings[number - 1];
+  if (!all?.length) return;
+  const showing = (places) => sheetShowing("finding", places) || sheetShowing(null, places);
+  const places = showing(all) ? all : all.slice(0, 1);
+  const sheet = showing(places);
   if (!sheet) return;
   showSheet(sheet.key);
-  const [x, y] = onPaper(sheet, [place]);
-  look({ x, y, zoom: Math.max(view.zoom, wholeRoom(sheet).zoom * 1.3) });
-  flash(place);
+  const [left, top, width, height] = onPaper(sheet, places);
+  const near = Math.max(view.zoom, wholeRoom(sheet).zoom * 1.3);
+  const zoom = width || height ? Math.min(near, fitted([left, top, width || 1, height || 1], 0.75).zoom) : near;
+  look({ x: left + width / 2, y: top + height / 2, zoom });
+  places.forEach(flash);
   speak(say("marked", { n: number, sheet: sheet.title }));
 }
 

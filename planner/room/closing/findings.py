@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from planner.findings import Finding
 from planner.geometry import Point, midpoint
-from planner.lengths import Rounding, format_inches, spoken_length
+from planner.lengths import Rounding, spoken_length
 from planner.room.closing.network import angle_as_told
 from planner.room.outline import Units
 from planner.room.survey import Assumption, Clipboard, Line, Survey, Suspect, line_name
@@ -47,8 +47,8 @@ def written(mm: float, units: Units) -> str:
 def written_small(mm: float, units: Units) -> str:
     """A difference, as a person at the wall would say it: whole sixteenths or millimetres."""
     if units in ("ft-in", "in"):
-        return format_inches(mm) if abs(mm) >= 25.4 / 32 else said('under 1/16"')
-    return f"{mm:.0f} mm" if abs(mm) >= 0.5 else said("under 1 mm")
+        return spoken_length(mm, "in") if abs(mm) >= 25.4 / 32 else said('under 1/16"')
+    return spoken_length(mm, "mm") if abs(mm) >= 0.5 else said("under 1 mm")
 
 
 def listed(words: list[str], link: str = "{some} and {last}") -> str:
@@ -228,11 +228,16 @@ def _assumed(survey: Survey, board: Clipboard, assumption: Assumption) -> Findin
         "note",
         "corner angle taken as given" if given else "corner assumed square",
         PRACTICE,
-        said("Corner {corner} is taken as {taken}: no reading says how it is.", corner=corner, taken=taken),
+        said(
+            "Corner {corner} is taken as {taken}: no reading says how it is.",
+            several="Corners {corner} are taken as {taken}: no reading says how they are.",
+            corner=corner,
+            taken=taken,
+        ),
         where=survey.corners[corner],
-        remedy=said("Tape {line} to know.", line=line_name(assumption.tape))
+        remedy=said("Tape {line} to know.", several="Tape {line} to know.", line=line_name(assumption.tape))
         if assumption.tape
-        else said("Measure the angle at {corner}.", corner=corner),
+        else said("Measure the angle at {corner}.", several="Measure the angles at {corner}.", corner=corner),
     )
 
 

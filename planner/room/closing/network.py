@@ -28,7 +28,7 @@ def room_on_the_left(clipboard: Clipboard) -> Clipboard:
     if clipboard.walk == "counter-clockwise":
         return clipboard
     first, second, *rest = clipboard.corners
-    return replace(clipboard, corners=(second, first, *reversed(rest)), walk="counter-clockwise")
+    return replace(clipboard, corners=(second, first, *reversed(rest)), walk="counter-clockwise", turned=True)
 
 
 def angle_as_told(board: Clipboard, corner: str) -> float:
@@ -53,14 +53,17 @@ def network_of(board: Clipboard) -> Network:
 
 
 def walls_of(board: Clipboard) -> tuple[Line, ...]:
-    """The walls in the order of the walk."""
+    """The walls in the order of the corners, each by its corners as the walk has them."""
     names = board.corners
-    return tuple((name, names[(k + 1) % len(names)]) for k, name in enumerate(names))
+    ends = ((name, names[(k + 1) % len(names)]) for k, name in enumerate(names))
+    return tuple((end, start) if board.turned else (start, end) for start, end in ends)
 
 
 def lines_named(board: Clipboard, lines: Ints) -> tuple[Line, ...]:
-    """Numbered lines (k, 2) by the names of their corners."""
-    return tuple((board.corners[a], board.corners[b]) for a, b in lines)
+    """Numbered lines (k, 2) by the names of their corners, walls as the walk has them."""
+    walls = {frozenset(wall): wall for wall in walls_of(board)}
+    named = ((board.corners[a], board.corners[b]) for a, b in lines)
+    return tuple(walls.get(frozenset(line), line) for line in named)
 
 
 def rough_shape(board: Clipboard, network: Network) -> Floats:
