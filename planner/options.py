@@ -60,7 +60,10 @@ class Option:
 
     @property
     def half_module_rule(self) -> bool:
-        """Whether no wall along the grid has a border under half a module (NAVEDTRA 14044 pp. 5-16, 7-23)."""
+        """Whether no wall along the grid has a border under half a module, as the finding of that name takes it.
+
+        NAVEDTRA 14044 pp. 5-16, 7-23.
+        """
         return all(finding.rule != "border under half a module" for finding in self.plan.findings)
 
     @property

@@ -13,7 +13,8 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from planner.ceiling.grid.asked import angle_asked, module_asked, place_asked
-from planner.ceiling.grid.borders import Axis, axis_of
+from planner.ceiling.grid.axis import Axis, axis_of
+from planner.ceiling.grid.bargain import bargain
 from planner.ceiling.grid.cells import EDGE_MM, count_marked, edges_of, full_runs, mark, rings_of
 from planner.ceiling.grid.clipping import clip, polygon_of
 from planner.ceiling.grid.gaps import Floats
@@ -118,13 +119,17 @@ def _laid(
     frame = Frame((round(x, _DIGITS), round(y, _DIGITS)), turned.frame.angle_deg)
     marks = mark(turned.seen_from(origin), turned.module)
     pieces = clip(shapely.transform(ceiling, lambda points: points - origin), marks, turned.module)
-    panels = panels_of(room, frame, turned.module, system, pieces)
-    runs = full_runs(marks, pieces.whole)
+    cut = panels_of(room, frame, turned.module, system, pieces)
+    panels = cut.panels
+    whole = np.array([cell in cut.whole for cell in map(tuple, marks.touched.tolist())], dtype=np.bool_)
+    runs = full_runs(marks, pieces.whole | whole)
     narrowest = smallest_cut(panels, turned.module)
     count = len(panels) + sum(run.count for run in runs)
     outcome = Outcome(axes, choice.places, frame.angle_deg, asked, choice.proven, fewest_first, count, narrowest)
     borders = _borders(room, axes, choice.places)
-    return Layout(frame, turned.module, borders, narrowest, runs, panels, choice.proven, reason(room, outcome))
+    why = reason(room, outcome)
+    told = "" if any(asked) or fewest_first or not choice.proven else bargain(room, axes, choice.places)
+    return Layout(frame, turned.module, borders, narrowest, runs, panels, choice.proven, why, cut.closed, told)
 
 
 def _start(

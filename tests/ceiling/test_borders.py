@@ -8,9 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.ceiling.grid import widest as widest_module
-from planner.ceiling.grid.borders import Axis, axis_of, best_places, closes, without_slivers
+from planner.ceiling.grid.axis import Axis, axis_of
+from planner.ceiling.grid.borders import best_places, closes, narrowing, without_slivers
 from planner.ceiling.grid.circle import SUM_PER_MM, short_wall
-from planner.ceiling.grid.gaps import Ints, Parts, narrower, wall_parts, wider
+from planner.ceiling.grid.gaps import Ints, Parts, leans, narrower, wall_parts, wider
 from planner.ceiling.grid.widest import Faces, narrowest, widest
 
 INCH = 25.4
@@ -188,6 +189,68 @@ def test_a_wall_counts_for_the_axis_it_is_steeper_to() -> None:
     assert lengths(parts, 3) == pytest.approx(1600)
     # the flat wall closes on the left wall over 600 of height; within 600 of it the gap is under 600 x 600 / 4600
     assert lengths(narrower(parts, 600), 3) == pytest.approx(600 * 600 / 4600)
+
+
+def test_chords_of_a_bowed_wall_lean_together() -> None:
+    """Right of a room three chords of a bow that bend by some 8 degrees each: 0 to 70, to 90, to 70 over 1200 in all.
+
+    The corner before them bends by far more, and so does the one after. Of the walls along the axis nothing is asked.
+    """
+    bow = [(3000, 0), (3070, 400), (3090, 700), (3070, 1000), (3000, 1400)]
+    found = leans(whole((0, 0), *bow, (200, 1400))).tolist()
+    assert found[1:5] == [90, 90, 90, 90]
+    assert found[6] == 200  # the left wall, from (200, 1400) back to the corner
+
+
+def test_walls_at_a_sharp_corner_lean_each_for_itself() -> None:
+    """From (3000, 0) out to (3300, 700) and back to (3000, 1400): 2 x 23.2 degrees between them."""
+    assert leans(whole((0, 0), (3000, 0), (3300, 700), (3000, 1400), (0, 1400))).tolist()[1:3] == [300, 300]
+
+
+def test_a_wall_goes_on_past_the_first_corner() -> None:
+    """The left wall begins with the first edge listed and goes on in the last: 40 and 25 to the same side."""
+    corners = [(0, 700), (25, 0), (3000, 0), (3000, 1500), (-40, 1500)]
+    assert leans(whole(*corners)).tolist()[::4] == [65, 65]
+
+
+def test_slanted_wall_is_cut_short_by_half_a_module_more_than_must_be_at_most() -> None:
+    """The right wall leans by 1000 of 2000: wherever the lines lie some of it has slivers.
+
+    Wish 3 keeps the places where its wall cut short, slivers twice, is at most 300 mm over the least.
+    """
+    walls = edges((0, 0), (5000, 0), (6000, 2000), (0, 2000))
+    on = axis_of(walls, len(walls), 600.0, np.array([]))
+    kept, _ = narrowing(on, without_slivers(on, np.arange(on.module)))
+    halves, few = kept[0], kept[1]
+    total = (on.slanted_slivers + on.slanted_halves) / SUM_PER_MM
+    assert total[few].max() <= total[halves].min() + 300.01
+    dropped = np.setdiff1d(halves, few)
+    assert len(dropped) > 0
+    assert total[dropped].min() > total[halves].min() + 300.0
+    assert on.halves.max() == pytest.approx(2000 * SUM_PER_MM)  # of the left wall alone
+
+
+def test_a_bowed_wall_that_can_be_free_of_slivers_is_kept_so() -> None:
+    """The right wall leans by 400, more than half a module, and less than three quarters: a line 144 to 200 before it.
+
+    The cut runs from 5000 - line up to 400 more; free of slivers are lines 144 and more before 5000 and 600 or less
+    before 5400, that is at 4800 to 4856, so 0 to 56 within a module; the left wall then asks for 294 or more: the whole
+    module at 0 is left of these. With a right wall from 5400 to 5800 it would be lines at 5200 to 5256.
+    """
+    for right, kept in ((5000.0, [0.0, 0.0]), (5400.0, [400.0, 456.0])):
+        walls = edges((0, 0), (right, 0), (right + 400, 1000), (0, 1000))
+        on = axis_of(walls, len(walls), 600.0, np.array([]))
+        few = narrowing(on, without_slivers(on, np.arange(on.module)))[0][1] / on.per_mm
+        assert [few.min(), few.max()] == pytest.approx(kept, abs=0.01)
+
+
+def test_a_column_counts_from_a_quarter_of_a_module_on() -> None:
+    """Beside pipes of 150 no place is better than another; beside columns of 151 some have no sliver."""
+    for side, left in ((150.0, True), (151.0, False)):
+        column = edges((2850, 1000), (2850, 1000 + side), (2850 + side, 1000 + side), (2850 + side, 1000))
+        on = axis_of(np.concatenate([rectangle(5000.0), column]), 4, 600.0, np.array([]))
+        kept, _ = narrowing(on, without_slivers(on, np.arange(on.module)))
+        assert (len(kept[2]) == len(kept[1])) is left
 
 
 def test_a_column_on_a_wall_leaves_that_stretch_no_room() -> None:

@@ -1,6 +1,7 @@
 """Borders along bowed walls, against a walk along the wall with a tape: what is the cut at each point?"""
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -25,9 +26,10 @@ grid: {system: lay-in-metric, module: [600, 600]}
 """
 
 
-def laid(width: float, depth: float, wall: str, rise: float) -> tuple[Brief, Layout]:
+def laid(width: float, depth: float, wall: str, rise: float, front: float | None = None) -> tuple[Brief, Layout]:
     brief = brief_from(parse_document(ROOM % (width, depth, wall, rise), "bowed.yaml"))
-    return brief, lay_out(brief.room, brief.grid, SYSTEM)
+    wish = brief.grid if front is None else replace(brief.grid, borders=(("front", front),))
+    return brief, lay_out(brief.room, wish, SYSTEM)
 
 
 def cuts_along(wall: Wall, layout: Layout) -> list[float]:
@@ -69,13 +71,13 @@ def test_least_and_most_are_what_a_walk_along_the_wall_finds(width, depth, name,
 
 
 def test_a_half_circle_is_measured_along_both_axes():
-    """An apse of radius 1500 over a room of 3000 x 4000: at its sides whole modules, as along B-C and D-A.
+    """An apse of radius 1500 over 3000 x 4000, 150 asked for in front: at its sides whole modules, as at B-C and D-A.
 
     Up to 45° it counts like a side wall, and x runs from 3000 to 1500 + 1060.7 = 2560.7: cuts of 600 to 160.7 from the
     line x = 2400. From there on it counts like a back wall, and y runs from 4000 + 1060.7 = 5060.7 to 5500: cuts of
     110.7 to 550 from the line y = 4950. The chord that stands at 45° is 35 mm long, so it may begin 25 mm lower.
     """
-    brief, layout = laid(3000.0, 4000.0, "C-D", 1500.0)
+    brief, layout = laid(3000.0, 4000.0, "C-D", 1500.0, front=150.0)
     assert layout.frame.origin == pytest.approx((0.0, 150.0))
     borders = {border.wall: border for border in layout.borders}
     assert 110.7 - 25.0 <= borders["C-D"].least <= 110.7

@@ -254,13 +254,84 @@ def test_a_closet_narrower_than_a_module_takes_one_row() -> None:
 def test_a_column_is_kept_clear_of_slivers() -> None:
     """Walls alone want 400 at both ends, lines at 400 + 600 k, one at 2800: 50 before the column at 2850.
 
-    With a line x from the left wall (200 < x < 600) the cuts are x and 800 - x at the walls. Before the column it is
-    2850 - x - 600 k: 450 - x up to 450, then 1050 - x; after it, at 3150, x - 150 up to 600. Half a module in all four
-    is had from 450 to 500, and the narrowest, 800 - x and x - 150, are widest together at x = 475: 325 and 325.
+    With a line x from the left wall (200 < x < 600) the cuts are x and 800 - x at the walls, both 294 and more from 294
+    to 506. Before the column it is 2850 - x - 600 k: 450 - x up to 450, a sliver from 306 on; after it, at 3150,
+    x - 150, a sliver up to 294. So 294 to 306 and 450 to 506 are left, and x = 450 gives the widest: 450 and 350.
     """
     layout = lay_out(rectangle(5000, 4000, columns=(pier(2850, 1800, 300, 300),)), GridWish("test-grid"), METRIC)
-    assert borders(layout)["D-A"] == (475, 475)
-    assert borders(layout)["B-C"] == (325, 325)
+    assert borders(layout)["D-A"] == (450, 450)
+    assert borders(layout)["B-C"] == (350, 350)
+    assert "no wall cut under half a module" in layout.rule
+
+
+def test_a_panel_of_half_width_beside_a_column_is_nothing_to_avoid() -> None:
+    """A column at 2650 to 2950: lines at 400 + 600 k leave 250 before it and 450 after it; 400 and 400 stay."""
+    layout = lay_out(rectangle(5000, 4000, columns=(pier(2650, 1800, 300, 300),)), GridWish("test-grid"), METRIC)
+    assert borders(layout)["D-A"] == borders(layout)["B-C"] == (400, 400)
+
+
+def test_columns_do_not_cost_a_wall_half_a_module() -> None:
+    """62350 = 103 x 600 + 550: 294 and more at both ends is x = 544 to 600 left and 1150 - x (or 550 - x + 600) right.
+
+    Before a column at 475 + 600 k, and after it as it is 600 wide, lines leave 1075 - x, 475 to 531, and x - 475, 69 to
+    125: a sliver in all of these places, so it changes nothing, though x from 20 to 330 would have none.
+    """
+    column = pier(16 * 600 + 475, 1800, 600, 600)
+    layout = lay_out(rectangle(62_350, 4000, columns=(column,)), GridWish("test-grid"), METRIC)
+    assert borders(layout)["D-A"] == borders(layout)["B-C"] == (575, 575)
+
+
+@pytest.mark.parametrize(("side", "left"), [(150.0, 400.0), (151.0, 450.0)])
+def test_a_pipe_is_a_hole_in_a_panel(side: float, left: float) -> None:
+    """A quarter of a module wide, a pipe at 2850 moves nothing, 50 before it or not; anything wider counts.
+
+    A column of 151 has a sliver before it from x = 306 up to 450 and after it, at 3001 = 5 x 600 + 1, up to x = 145.
+    """
+    layout = lay_out(rectangle(5000, 4000, columns=(pier(2850, 1800, side, side),)), GridWish("test-grid"), METRIC)
+    assert borders(layout)["D-A"] == (left, left)
+
+
+def test_a_tape_does_not_decide_between_half_a_module_and_a_hair_less() -> None:
+    """An L as it was taped: B-C, 3.4 m long, leans in by 6 mm and F-A, 5.5 m, by 3.
+
+    With a line x from A the cuts are x - 3 to x at F-A, 596 - x to 602 - x at B-C and 500 - x at D-E, 2.1 m long. Half
+    a module at both long walls is 303 <= x <= 296: never, to the millimetre, and x = 200 would be had for less wall. To
+    6 mm it is 297 to 302, and x = 297 gives D-E the most, 203.
+    """
+    shape = [(0, 0), (6002, 0), (5996, 3401), (3500, 3401), (3500, 5500), (3, 5500)]
+    layout = lay_out(room(*shape), GridWish("test-grid"), METRIC)
+    assert borders(layout)["F-A"] == pytest.approx((294, 297), abs=0.05)
+    assert borders(layout)["B-C"] == pytest.approx((299, 305), abs=0.05)
+    assert borders(layout)["D-E"] == pytest.approx((203, 203), abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("left", "said"),
+    [
+        (300.0, "no cut under half a module"),
+        (294.0, "no wall cut more than 6 mm under half a module"),
+        (293.0, "4000 mm of wall is cut under half a module, none under a quarter"),
+    ],
+)
+def test_a_wall_a_hair_under_half_a_module_is_told_as_it_is(left: float, said: str) -> None:
+    """5000 x 4000 with a border asked for at the left; at the right 5000 - 4200 - left, 500 and more."""
+    layout = lay_out(rectangle(5000, 4000), GridWish("test-grid", borders=(("left", left),)), METRIC)
+    assert said in layout.rule
+
+
+def test_a_straight_wall_decides_over_an_apse() -> None:
+    """Behind a front wall an apse of radius 1500 around (1500, 4000), 45 degrees and more of it facing back.
+
+    That part of it runs from 5060.7 to 5500: 439 deep, more than half a module, so the front wall comes first: p of
+    294 to 600. A line at 4800 + p then crosses the apse, and cuts short 3000 x (asin((y1 - 4000) / 1500) -
+    asin((y0 - 4000) / 1500)) of it up to 294, and 144, behind the line. From y0 = 5094 (p = 294) that is
+    3000 x (1.1820 - 0.8173) = 1094 and 3000 x (0.9708 - 0.8173) = 460, 1554 in all and the least; half a module more,
+    1854, is had up to y0 = 5164.8: 3000 x (1.3360 - 0.8890) + 3000 x (1.0603 - 0.8890) = 1341 + 514. So p = 364.8.
+    """
+    bow = [(1500 + 1500 * math.cos(k * math.pi / 180), 4000 + 1500 * math.sin(k * math.pi / 180)) for k in range(181)]
+    apse = Room("apse", "mm", ((0.0, 0.0), (3000.0, 0.0), *bow), tuple(f"P{k}" for k in range(183)))
+    layout = lay_out(apse, GridWish("test-grid"), METRIC)
+    assert layout.borders[0].least == pytest.approx(364.8, abs=1.0)
 
 
 def test_a_column_close_to_a_wall_does_not_speak_for_the_whole_wall() -> None:
@@ -270,16 +341,6 @@ def test_a_column_close_to_a_wall_does_not_speak_for_the_whole_wall() -> None:
     """
     layout = lay_out(rectangle(5000, 4000, columns=(pier(350, 1800, 100, 60),)), GridWish("test-grid"), METRIC)
     assert borders(layout)["D-A"] == borders(layout)["B-C"] == (400, 400)
-
-
-def test_a_pipe_counts_like_a_wall() -> None:
-    """Right of a pipe at 100 to 160 a line at 400 leaves 240, under half a module; from 460 on there is none such.
-
-    Then the cut right of the pipe, x - 160, and that at the right wall, 800 - x, are widest together at x = 480.
-    """
-    layout = lay_out(rectangle(5000, 4000, columns=(pier(100, 1800, 60, 60),)), GridWish("test-grid"), METRIC)
-    assert borders(layout)["D-A"] == (480, 480)
-    assert borders(layout)["B-C"] == (320, 320)
 
 
 def test_a_room_a_little_out_of_square_is_laid_like_a_square_one() -> None:

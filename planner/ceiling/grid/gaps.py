@@ -17,6 +17,9 @@ Ints = npt.NDArray[np.int64]
 Floats = npt.NDArray[np.float64]
 Flags = npt.NDArray[np.bool_]
 
+#: Edges that bend by less than this are one bowed wall.
+BEND_DEG = 15.0
+
 #: Trapezoid sides held at a time; only odd, comb-like outlines ever come near it.
 _SIDES_AT_ONCE = 2_000_000
 
@@ -70,6 +73,24 @@ def wall_parts(edges: Ints, module: int) -> Parts:
         narrow.append(sides.taken(counts[sides.edge] & (np.minimum(sides.gap_start, sides.gap_end) < module)))
     tight = joined(narrow)
     return joined([_remainder(upward, np.flatnonzero(counts), into, tight, module), tight])
+
+
+def leans(walls: Ints) -> Ints:
+    """How far each edge of an outline, with those that go on from it, reaches along the axis.
+
+    A bowed wall comes as many chords: edges that bend from one to the next by less than BEND_DEG are one wall, as far
+    as they count on this axis.
+    """
+    run, rise = walls[:, 2] - walls[:, 0], walls[:, 3] - walls[:, 1]
+    counts, heading = (np.abs(rise) >= np.abs(run)) & (rise != 0), np.degrees(np.arctan2(rise, run))
+    bend = np.abs((heading - np.roll(heading, 1) + 180) % 360 - 180)
+    number = np.cumsum(~counts | ~np.roll(counts, 1) | (bend >= BEND_DEG))
+    number[number == 0] = number[-1]  # what comes before the first break goes on from the last edge
+    low, high = np.minimum(walls[:, 0], walls[:, 2]), np.maximum(walls[:, 0], walls[:, 2])
+    least, most = np.full(number.max() + 1, low.max()), np.full(number.max() + 1, high.min())
+    np.minimum.at(least, number, low)
+    np.maximum.at(most, number, high)
+    return np.asarray((most - least)[number], dtype=np.int64)
 
 
 def joined(several: list[Parts]) -> Parts:

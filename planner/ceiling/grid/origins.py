@@ -12,9 +12,10 @@ from typing import TypeVar
 
 import numpy as np
 
-from planner.ceiling.grid.borders import Axis, best_places, without_slivers
+from planner.ceiling.grid.axis import Axis
+from planner.ceiling.grid.borders import best_places, column_slack, leans_short, ragged, ragged_slack, without_slivers
 from planner.ceiling.grid.circle import SUM_PER_MM
-from planner.ceiling.grid.gaps import Ints
+from planner.ceiling.grid.gaps import Floats, Ints
 from planner.geometry import TOLERANCE_MM
 
 Count = Callable[[int, int], int]
@@ -97,17 +98,38 @@ def _fewest(pairs: list[tuple[int, int]], count: Count) -> list[tuple[int, int]]
     return [pair for pair, panels in zip(pairs, counts, strict=True) if panels == least]
 
 
+#: The second to fourth wish: what is least, and how much more of it counts as no more.
+_WEIGHED: tuple[tuple[Callable[[Axis, Ints], Ints], Callable[[Axis], int]], ...] = (
+    (lambda axis, places: axis.halves[places], lambda _: round(TOLERANCE_MM * SUM_PER_MM)),
+    (leans_short, lambda _: 0),
+    (ragged, ragged_slack),
+    (lambda axis, places: axis.column_slivers[places], column_slack),
+)
+
+
 def _best_pair(axes: tuple[Axis, Axis], pairs: list[tuple[int, int]]) -> tuple[int, int]:
-    """Compare crossings by the second to fifth wish, both axes together, then by place."""
-    halves = [sum(int(axis.halves[p]) for axis, p in zip(axes, pair, strict=True)) for pair in pairs]
-    pairs = [pair for pair, half in zip(pairs, halves, strict=True) if half <= min(halves) + TOLERANCE_MM * SUM_PER_MM]
-    return min(pairs, key=lambda pair: (_narrowness(axes, pair), *_uneven(axes, pair), pair))
+    """Compare crossings by the wishes after the first, both axes together, then by place."""
+    each = [np.array(places, dtype=np.int64) for places in zip(*pairs, strict=True)]
+    kept = np.arange(len(pairs))
+    for wish, slack in _WEIGHED:
+        first, second = (wish(axis, places[kept]) for axis, places in zip(axes, each, strict=True))
+        kept = kept[first + second <= (first + second).min() + max(map(slack, axes))]
+    left = [pairs[k] for k in kept]
+    return min(left, key=lambda pair: (_narrowness(axes, pair), *_uneven(axes, pair), _rest(axes, pair), pair))
 
 
 def _narrowness(axes: tuple[Axis, Axis], pair: tuple[int, int]) -> list[float]:
     """Cuts of both axes from the narrowest up, in millimetres with the sign turned: the least comes first."""
-    cuts = np.concatenate([axis.cuts(place) / axis.per_mm for axis, place in zip(axes, pair, strict=True)])
-    return [round(-float(cut), 6) for cut in np.sort(cuts)]
+    return _turned([axis.cuts(place) / axis.per_mm for axis, place in zip(axes, pair, strict=True)])
+
+
+def _rest(axes: tuple[Axis, Axis], pair: tuple[int, int]) -> list[float]:
+    """The same of columns and of slanted and bowed walls."""
+    return _turned([axis.other_cuts(place) / axis.per_mm for axis, place in zip(axes, pair, strict=True)])
+
+
+def _turned(cuts: list[Floats]) -> list[float]:
+    return [round(-float(cut), 6) for cut in np.sort(np.concatenate(cuts))]
 
 
 def _uneven(axes: tuple[Axis, Axis], pair: tuple[int, int]) -> tuple[float, float]:

@@ -1,29 +1,41 @@
 """Cut panels from clipped modules: outline, size to saw, taper and name.
 
 In: pieces in the grid frame. Out: `Panel`s with outlines in the room frame, in walking order: row by row from the
-reference corner. Pieces of the same outline (turned and mirrored ones are others) share a class letter.
+reference corner. What lies over the ledge of the wall angle alone, or is too small for anything to be left once the
+panel's undersize is off, is no panel: the ledge closes it.
 """
 
 import math
-from collections import defaultdict
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from planner.ceiling.grid.cells import EDGE_MM
+from planner.ceiling.grid.classes import marks_of
 from planner.ceiling.grid.clipping import Pieces
-from planner.ceiling.marks import class_letters
-from planner.ceiling.model import Cell, Panel
+from planner.ceiling.grid.cut import Cut, cuts_of
+from planner.ceiling.marks import tape_mark
+from planner.ceiling.model import Cell, Closed, Panel
 from planner.ceiling.system import System
-from planner.geometry import TOLERANCE_MM, Frame, Point, Ring, box_of, edges, signed_area
+from planner.geometry import TOLERANCE_MM, Frame, Point, Ring, box_of, signed_area
 from planner.room.outline import Room
 
-_SAW_MARK = {True: 25.4 / 16, False: 1.0}  #: what a cut is rounded down to, in inches and in millimetres
-_SIGNATURE = 10  #: pieces are compared in tenths of a millimetre
+_NOISE = 1e-6  #: of a mark; float noise that must not cost one
 _DIGITS = 6  #: of a millimetre; hides float noise and keeps sixty-fourths of an inch
 _IN_LINE = 1e-5  #: a corner this close to the line between its neighbours is none
-_CORNER_DEG = 30.0  #: sides that are more out of line than this meet in a corner; the chords of a bow do not
+
+
+@dataclass(frozen=True, slots=True)
+class _Piece:
+    """A part of a module, in the grid frame."""
+
+    cell: Cell
+    rings: tuple[Ring, ...]  #: its opening and the columns in it
+    cut: Cut | None
+    size: tuple[float, float]  #: to saw; 0 along an axis along which nothing is left
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,34 +52,81 @@ class _Plane:
         """Turn a ring into the room frame; corners of the room come out as they were given."""
         return tuple(self.corners.get(p, p) for p in (_rounded(self.frame.outward(point)) for point in ring))
 
-    def cut_to(self, extent: float, module: float) -> float:
-        """Size to saw: the opening less the panel's undersize, rounded down to a mark on the tape.
+    def cut_to(self, cut: Cut) -> tuple[float, float]:
+        """Size to saw: the box of what is cut, rounded down once, to a mark on the tape; see `_sawn`."""
+        u, v = (
+            self._sawn(extent, module - self.undersize)
+            for extent, module in zip((cut.box.width, cut.box.height), self.module, strict=True)
+        )
+        return (u, v)
 
-        The deduction from the tee-to-wall size is as in a general how-to (1/4 in); a whole module takes a whole panel.
+    def is_whole(self, piece: _Piece) -> bool:
+        """Whether nothing of a bought panel is cut away that a tape would show."""
+        bought = tuple(round(module - self.undersize, _DIGITS) for module in self.module)
+        return piece.cut is not None and piece.cut.shape == "plain" and piece.size == bought
+
+    def _sawn(self, extent: float, whole: float) -> float:
+        """One side: a whole one stays as it is bought; one that is cut is rounded down to a mark.
+
+        The undersize to deduct from the tee-to-wall size is as in a general how-to (1/4 in).
         """
-        if extent >= module - TOLERANCE_MM:
-            return round(module - self.undersize, _DIGITS)
-        return round(max(math.floor((extent - self.undersize) / self.mark + 1e-6) * self.mark, 0.0), _DIGITS)
+        if extent >= whole - TOLERANCE_MM:
+            return round(whole, _DIGITS)
+        return round(math.floor(extent / self.mark + _NOISE) * self.mark, _DIGITS)
 
 
-def panels_of(
-    room: Room, frame: Frame, module: tuple[float, float], system: System, pieces: Pieces
-) -> tuple[Panel, ...]:
+@dataclass(frozen=True, slots=True)
+class CutModules:
+    """What the modules that a wall cuts come to."""
+
+    panels: tuple[Panel, ...]
+    closed: tuple[Closed, ...]
+    whole: frozenset[Cell]  #: where a panel as bought goes in, though a wall takes a hair off the module's corner
+
+
+def panels_of(room: Room, frame: Frame, module: tuple[float, float], system: System, pieces: Pieces) -> CutModules:
     """Make a panel of each piece, named by class and number; see `Panel` for units."""
     given = [p for ring in (room.outline, *(c.outline for c in room.columns)) for p in ring]
-    plane = _Plane(
-        frame,
-        module,
-        system.panel_undersize,
-        _SAW_MARK[system.imperial],
-        {_rounded(p): (float(p[0]), float(p[1])) for p in given},
-    )
+    mark = tape_mark(room.imperial)
+    corners = {_rounded(p): (float(p[0]), float(p[1])) for p in given}
+    plane = _Plane(frame, module, system.panel_undersize, mark, corners)
     ahead = _ahead(room, frame)
+    found = sorted(_pieces(pieces, plane), key=lambda piece: _step(piece.cell, piece.rings[0], ahead))
+    whole = frozenset(piece.cell for piece in found if plane.is_whole(piece))
+    found = [piece for piece in found if piece.cell not in whole]
+    hidden = _over_ledge(found, room, frame, system.ledge)
+    panels = [(p, p.cut) for p, over in zip(found, hidden, strict=True) if p.cut and min(p.size) > 0 and not over]
+    names = marks_of([(cut, piece.size) for piece, cut in panels], mark)
+    kept = {id(piece) for piece, _ in panels}
+    return CutModules(
+        tuple(_panel(name, piece, cut, plane) for name, (piece, cut) in zip(names, panels, strict=True)),
+        tuple(_closed(piece, plane) for piece in found if id(piece) not in kept),
+        whole,
+    )
+
+
+def _pieces(pieces: Pieces, plane: _Plane) -> Iterator[_Piece]:
     rings = [_rings(shape) for shape in pieces.shapes]
-    cells = [(int(column), int(row)) for column, row in pieces.cells]
-    order = sorted(range(len(rings)), key=lambda k: _step(cells[k], rings[k][0], ahead))
-    names = _names([_signature(rings[k]) for k in order])
-    return tuple(_panel(name, cells[k], rings[k], plane) for name, k in zip(names, order, strict=True))
+    cuts = cuts_of(rings, plane.undersize)
+    for (column, row), opening, cut in zip(pieces.cells.tolist(), rings, cuts, strict=True):
+        yield _Piece((column, row), opening, cut, (0.0, 0.0) if cut is None else plane.cut_to(cut))
+
+
+def _over_ledge(pieces: Sequence[_Piece], room: Room, frame: Frame, ledge: float) -> list[bool]:
+    """Which pieces lie with every part over a ledge of the wall angle, so that nobody sees whether they are there."""
+    boxes = [box_of(piece.rings[0]) for piece in pieces]
+    narrow = [min(box.width, box.height) <= 2 * ledge for box in boxes]
+    if not any(narrow):
+        return narrow
+    walls = [room.outline, *(column.outline for column in room.columns)]
+    over: BaseGeometry = shapely.union_all(
+        [shapely.LinearRing([frame.inward(point) for point in ring]).buffer(ledge) for ring in walls]
+    )
+    shapely.prepare(over)
+    return [
+        small and bool(over.covers(shapely.Polygon(piece.rings[0], piece.rings[1:])))
+        for small, piece in zip(narrow, pieces, strict=True)
+    ]
 
 
 def smallest_cut(panels: tuple[Panel, ...], module: tuple[float, float]) -> float | None:
@@ -120,71 +179,17 @@ def _bends(before: Point, corner: Point, after: Point) -> bool:
     return abs(ax * by - ay * bx) > _IN_LINE * math.hypot(ax + bx, ay + by)
 
 
-def _signature(rings: tuple[Ring, ...]) -> tuple[tuple[tuple[int, int], ...], ...]:
-    """Outline and holes in tenths of a millimetre from the piece's own lower left; the same for pieces cut alike."""
-    box = box_of(rings[0])
-    whole = [[(_tenths(x - box.left), _tenths(y - box.bottom)) for x, y in ring] for ring in rings]
-    return tuple(_from_lowest(ring) for ring in (whole[0], *sorted(whole[1:])))
-
-
-def _tenths(length: float) -> int:
-    return math.floor(length * _SIGNATURE + 0.5 + 1e-5)  # halves are common; float noise must not split them
-
-
-def _from_lowest(ring: list[tuple[int, int]]) -> tuple[tuple[int, int], ...]:
-    first = min(range(len(ring)), key=lambda k: ring[k][::-1])
-    return tuple(ring[first:] + ring[:first])
-
-
-def _names(signatures: list[tuple[tuple[tuple[int, int], ...], ...]]) -> list[str]:
-    """Class letter by first appearance, number within the class."""
-    classes: dict[tuple[tuple[tuple[int, int], ...], ...], str] = {}
-    counts: defaultdict[str, int] = defaultdict(int)
-    names = []
-    for signature in signatures:
-        letter = classes.setdefault(signature, class_letters(len(classes)))
-        counts[letter] += 1
-        names.append(f"{letter}{counts[letter]}")
-    return names
-
-
-def _panel(name: str, cell: Cell, rings: tuple[Ring, ...], plane: _Plane) -> Panel:
-    box = box_of(rings[0])
+def _panel(name: str, piece: _Piece, cut: Cut, plane: _Plane) -> Panel:
+    box = box_of(piece.rings[0])
     opening = (round(box.width, _DIGITS), round(box.height, _DIGITS))
-    cut_to = (plane.cut_to(opening[0], plane.module[0]), plane.cut_to(opening[1], plane.module[1]))
-    outline, *holes = (plane.outward(ring) for ring in rings)
-    return Panel(name, cell, outline, tuple(holes), opening, cut_to, _taper(rings[0]), full_size=False)
+    outline, *holes = map(plane.outward, piece.rings)
+    taper = round(cut.taper, _DIGITS)
+    return Panel(name, piece.cell, outline, tuple(holes), opening, piece.size, taper, full_size=False, shape=cut.shape)
 
 
-def _taper(ring: Ring) -> float:
-    """Difference in width along the walls of a piece that are not parallel to the grid; 0 for rectangles.
-
-    Such walls that follow on each other without a corner (chords of a bow) are one cut. From its start the cut gets
-    away along both axes; the lesser of the two is what the width of the piece changes by. The taper is the greatest
-    such change: the difference between the two ends of a straight wall, the rise of a bow.
-    """
-    sides = list(edges(ring))
-    slanted = [min(abs(b[0] - a[0]), abs(b[1] - a[1])) > TOLERANCE_MM for a, b in sides]
-    if all(slanted):
-        return round(max(min(abs(b[0] - a[0]), abs(b[1] - a[1])) for a, b in sides), _DIGITS)
-    first = slanted.index(False)
-    taper, start = 0.0, ring[first]
-    for k in (*range(first, len(ring)), *range(first)):
-        end = sides[k][1]
-        if not slanted[k]:
-            start = end
-        elif _turns(sides[k - 1], sides[k]):
-            start = sides[k][0]
-        taper = max(taper, min(abs(end[0] - start[0]), abs(end[1] - start[1])))
-    return round(taper, _DIGITS)
-
-
-def _turns(before: tuple[Point, Point], after: tuple[Point, Point]) -> bool:
-    """Whether there is a corner between two sides: they are out of line by more than `_CORNER_DEG`."""
-    (a, b), (c, d) = before, after
-    u, v = (b[0] - a[0], b[1] - a[1]), (d[0] - c[0], d[1] - c[1])
-    turn = math.atan2(u[0] * v[1] - u[1] * v[0], u[0] * v[0] + u[1] * v[1])
-    return abs(math.degrees(turn)) > _CORNER_DEG
+def _closed(piece: _Piece, plane: _Plane) -> Closed:
+    outline, *holes = map(plane.outward, piece.rings)
+    return Closed(piece.cell, outline, tuple(holes))
 
 
 def _rounded(point: Point) -> Point:

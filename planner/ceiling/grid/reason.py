@@ -5,11 +5,15 @@ In: the search axes, the places chosen, what the room file fixed and what came o
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from planner.ceiling.grid.borders import Axis
+import numpy as np
+
+from planner.ceiling.grid.axis import SLACK_MM, Axis
+from planner.ceiling.grid.borders import but_for_columns
 from planner.ceiling.grid.circle import SUM_PER_MM
+from planner.ceiling.grid.gaps import Ints
 from planner.geometry import TOLERANCE_MM, Frame, Point
 from planner.lengths import spoken_length
 from planner.room.outline import Room
@@ -19,6 +23,9 @@ from planner.sayings import joined, linked, said
 _WORTH_SAYING_MM = 25.0
 #: A wall that leans less than this from a grid line lies along the grid.
 _ALONG_DEG = 5.0
+
+#: Borders that differ by less are the same ones.
+_OTHER_MM = 2.0
 
 _SIDES = ((said("left"), said("right")), (said("front"), said("back")))
 
@@ -103,8 +110,27 @@ def _why(room: Room, outcome: Outcome) -> str:
         return said("the room takes whole panels and nothing is cut")
     wish = _wish(outcome)
     asked = [linked(_SIDES[k]) for k in (0, 1) if outcome.asked[k]]
+    if outcome.proven and not outcome.fewest_first:
+        told = [_but_for_columns(room, outcome, number) for number in (0, 1) if not outcome.asked[number]]
+        if others := [borders for borders in told if borders]:
+            borders = joined(others, ", ")
+            wish = joined((wish, said("without the columns it would be {borders}", borders=borders)), "; ")
     parts = [*(said("{sides} as asked for", sides=sides) for sides in asked), wish, _shortest(room, outcome)]
     return joined(parts, "; ")
+
+
+def _but_for_columns(room: Room, outcome: Outcome, number: int) -> str:
+    """Say which borders an axis would have if no column stood in the way; nothing where they would be the same."""
+    axis, place = outcome.axes[number], outcome.places[number]
+    others = but_for_columns(axis)
+    if not len(others) or _apart(axis, others, place) < _OTHER_MM * axis.per_mm:
+        return ""
+    places = (int(others[0]), outcome.places[1]) if number == 0 else (outcome.places[0], int(others[0]))
+    return _borders(room, replace(outcome, places=places), number)
+
+
+def _apart(axis: Axis, others: Ints, place: int) -> int:
+    return int(np.minimum((others - place) % axis.module, (place - others) % axis.module).min())
 
 
 def _plain(outcome: Outcome) -> bool:
@@ -118,8 +144,8 @@ def _wish(outcome: Outcome) -> str:
         return said("the best of the places tried")
     if outcome.fewest_first:
         return said(
-            "no place without more slivers has fewer modules, whole and cut, than {panels} (how many cut ones come off"
-            " one panel is not weighed here)",
+            "no place without more slivers at straight walls has fewer modules, whole and cut, than {panels} (how many"
+            " cut ones come off one panel is not weighed here)",
             panels=outcome.panels,
         )
     if _plain(outcome):
@@ -128,13 +154,27 @@ def _wish(outcome: Outcome) -> str:
 
 
 def _shortest(room: Room, outcome: Outcome) -> str:
-    """Say how much wall, column sides included, is cut short."""
+    """Say how much wall is cut short, and how much column side has a sliver."""
     pairs = list(zip(outcome.axes, outcome.places, strict=True))
-    slivers = sum(int(axis.slivers[place]) for axis, place in pairs) / SUM_PER_MM
-    halves = sum(int(axis.halves[place]) for axis, place in pairs) / SUM_PER_MM
+    beside = sum(int(axis.column_slivers[place]) for axis, place in pairs) / SUM_PER_MM
+    walls = _short_walls(room, pairs, with_columns=len(pairs[0][0].edges) > pairs[0][0].walls)
+    if beside < _WORTH_SAYING_MM:
+        return walls
+    return said("{walls}; beside columns {slivers} under a quarter", walls=walls, slivers=_spoken(room, beside))
+
+
+def _short_walls(room: Room, pairs: list[tuple[Axis, int]], with_columns: bool) -> str:
+    slivers = sum(axis.short_at(place, axis.quarter) for axis, place in pairs)
+    halves = sum(axis.short_at(place, axis.half) for axis, place in pairs)
     if halves < _WORTH_SAYING_MM:
-        return said("no cut under half a module")
-    under = said("{halves} of wall is cut under half a module", halves=spoken_length(halves, room.units))
+        if sum(axis.short_at(place, axis.module // 2) for axis, place in pairs) >= _WORTH_SAYING_MM:
+            return said("no wall cut more than {slack} under half a module", slack=_spoken(room, SLACK_MM))
+        return said("no wall cut under half a module") if with_columns else said("no cut under half a module")
+    under = said("{halves} of wall is cut under half a module", halves=_spoken(room, halves))
     if slivers < _WORTH_SAYING_MM:
         return said("{under}, none under a quarter", under=under)
-    return said("{under}, {slivers} of it under a quarter", under=under, slivers=spoken_length(slivers, room.units))
+    return said("{under}, {slivers} of it under a quarter", under=under, slivers=_spoken(room, slivers))
+
+
+def _spoken(room: Room, mm: float) -> str:
+    return spoken_length(mm, room.units)

@@ -11,19 +11,24 @@ from itertools import pairwise
 import shapely
 
 from planner.arcs import arc_middle
+from planner.ceiling.grid.axis import SLACK_MM
 from planner.ceiling.holding.overhead import names_said
 from planner.ceiling.members.hidden import LEAST_BEARING_MM
 from planner.ceiling.model import Border
 from planner.ceiling.rules.built import PRACTICE, Built
 from planner.ceiling.system import System
 from planner.findings import Finding
-from planner.geometry import TOLERANCE_MM, Frame, Point, distance
+from planner.geometry import TOLERANCE_MM, Frame, Point, Ring, distance
+from planner.lengths import spoken_cut
 from planner.room.brief import GridWish
 from planner.room.outline import Wall
-from planner.sayings import linked, said
+from planner.sayings import joined, linked, said
 
 #: A wall further than this out of line with the grid is a slanted one: its panels run out to nothing anyway.
 SLANTED_DEG = 5.0
+
+#: A narrower piece of panel is hard to cut and to lay (common practice, no source).
+LEAST_CUT_MM, LEAST_CUT_INCH = 50.0, 2 * 25.4
 
 _ON_TEES, _ON_ANGLE = "{bearing} on the tees", "{bearing} on the wall angle"
 
@@ -47,9 +52,9 @@ def border_under_half(built: Built) -> Iterator[Finding]:
 
     NAVEDTRA 14044 p. 7-23 (half-tile rule) and p. 5-16 (equal, and as large as possible); how-to articles and UK notes
     on EN 13964 ask for half a module too. Sources disagree: one project specification is content with 6 in, others do
-    not ask for half.
+    not ask for half. A border short of it by less than a tape can tell (`SLACK_MM`) passes, as in the search.
     """
-    narrow = [pair for pair in _straight_borders(built) if pair[1].least < pair[2] / 2 - TOLERANCE_MM]
+    narrow = [pair for pair in _straight_borders(built) if pair[1].least < pair[2] / 2 - SLACK_MM - TOLERANCE_MM]
     if not narrow:
         return
     text = said("Border under half a module: {widths}.", widths=_widths_said(built, narrow))
@@ -62,6 +67,8 @@ def border_under_half(built: Built) -> Iterator[Finding]:
         yield Finding("warn", "border under half a module", source, text, where, remedy)
     elif built.layout.proven:
         remedy = said("Nothing to do: no other place of the grid is better for the room as a whole.")
+        if built.layout.bargain:
+            remedy = joined((remedy, built.layout.bargain))
         yield Finding("note", "border under half a module", source, text, where, remedy)
     else:
         yield Finding("warn", "border under half a module", source, text, where, said("Try borders: of your own."))
@@ -72,7 +79,7 @@ def sliver_at_wall(built: Built) -> Iterator[Finding]:
 
     Common practice, no source; the quarter is what the layout avoids first.
     """
-    narrow = [pair for pair in _straight_borders(built) if pair[1].least < pair[2] / 4 - TOLERANCE_MM]
+    narrow = _slivers(built)
     if narrow:
         text = said("Sliver under a quarter of a module: {widths}.", widths=_widths_said(built, narrow))
         remedy = (
@@ -107,23 +114,39 @@ def bearing_on_tee(system: System) -> float:
     return (system.tee_face - system.panel_undersize) / 2
 
 
-def hidden_panels(built: Built) -> Iterator[Finding]:
-    """A cut panel of which every part lies over a ledge of the wall angle: nobody sees whether it is there.
+def closed_by_ledge(built: Built) -> Iterator[Finding]:
+    """Parts of the floor over a ledge of the wall angle alone: no panel is cut for them.
 
-    Common practice, no source. Panels that a service is in are told all the same: nothing is.
+    Common practice, no source: nobody sees from below whether something lies there.
     """
-    ledge = built.system.ledge
-    narrow = [panel for panel in built.layout.cut_panels if min(panel.opening) <= 2 * ledge]
-    if not narrow:
-        return
-    rings = [built.room.outline, *(column.outline for column in built.room.columns)]
-    over = shapely.union_all([shapely.LinearRing(ring).buffer(ledge) for ring in rings])
-    hidden = [panel for panel in narrow if over.covers(shapely.Polygon(panel.outline, panel.holes))]
-    if hidden:
-        names = names_said(panel.id for panel in hidden)
-        text = said("Over the wall angle's ledge alone lie these cut panels: {names}.", names=names)
-        remedy = said("They need not be cut: nobody sees from below whether they are there.")
-        yield Finding("note", "hidden by the wall angle", PRACTICE, text, hidden[0].outline[0], remedy)
+    closed = built.layout.closed
+    if closed:
+        places = names_said(dict.fromkeys(_place(built, part.outline) for part in closed))
+        text = said("The ledge of the wall angle alone closes the ceiling at {places}: no panel is cut.", places=places)
+        remedy = said("Nothing to do: the lists leave these places out, and nobody sees them from below.")
+        yield Finding("note", "closed by the wall angle", PRACTICE, text, closed[0].outline[0], remedy)
+
+
+def small_panels(built: Built) -> Iterator[Finding]:
+    """Cut panels under two inches wide (`LEAST_CUT_MM`) are hard to cut, and find little to lie on.
+
+    Common practice, no source. A wall along the grid whose whole border is a sliver is told by itself.
+    """
+    told = _walls_with_slivers(built)
+    least = LEAST_CUT_INCH if built.room.imperial else LEAST_CUT_MM
+    small = [
+        panel
+        for panel in built.layout.cut_panels
+        if min(panel.cut_to) < least - TOLERANCE_MM
+        and not any(shapely.Polygon(panel.outline).distance(line) <= TOLERANCE_MM for line in told)
+    ]
+    if small:
+        sizes = names_said(f"{panel.id} {spoken_cut(panel.cut_to, built.room.units)}" for panel in small)
+        text = said("Under {least} wide, hard to cut and to lay: {sizes}.", least=built.said(least), sizes=sizes)
+        remedy = said(
+            "Move the grid a little with borders: or align:, or fur the place out so that nothing is cut there."
+        )
+        yield Finding("note", "sliver of a panel", PRACTICE, text, small[0].outline[0], remedy)
 
 
 def panel_bearing(built: Built) -> Iterator[Finding]:
@@ -148,6 +171,23 @@ def panel_bearing(built: Built) -> Iterator[Finding]:
         yield Finding("note", "bearing of the panels", "from memory; no published least was found", text, None, remedy)
 
 
+def _slivers(built: Built) -> list[_AtWall]:
+    return [pair for pair in _straight_borders(built) if pair[1].least < pair[2] / 4 - TOLERANCE_MM]
+
+
+def _walls_with_slivers(built: Built) -> list[shapely.LineString]:
+    return [shapely.LineString(wall.points) for wall, _, _ in _slivers(built)]
+
+
+def _place(built: Built, outline: Ring) -> str:
+    """Where a small part of the floor is: a corner of the room, else a wall, else a column."""
+    part, room = shapely.Polygon(outline).buffer(TOLERANCE_MM), built.room
+    places: dict[str, shapely.Geometry] = {name: shapely.Point(at) for name, at in room.corners.items()}
+    places |= {wall.name: shapely.LineString(wall.points) for wall in room.walls}
+    places |= {column.name: shapely.Polygon(column.outline) for column in room.columns}
+    return next((name for name, shape in places.items() if part.intersects(shape)), next(iter(places)))
+
+
 def _straight_borders(built: Built) -> list[_AtWall]:
     """The walls that lie along the grid, save those where the cut is all that the room is wide."""
     gaps = list(_facing(built))
@@ -169,7 +209,7 @@ def _module_across(built: Built, wall: Wall) -> float | None:
 
 
 def _widths_said(built: Built, narrow: list[_AtWall]) -> str:
-    return ", ".join(f"{wall.name} {built.said(border.least)}" for wall, border, _ in narrow)
+    return joined((joined((wall.name, built.said(border.least))) for wall, border, _ in narrow), ", ")
 
 
 def _middle(wall: Wall) -> Point:
