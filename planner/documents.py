@@ -83,6 +83,17 @@ class Document:
         )
 
 
+#: Endings of files that the planner writes or is given beside room files, and what they are.
+_OTHER_KINDS = {
+    ".csv": "a list for a spreadsheet",
+    ".dxf": "a drawing",
+    ".html": "a page",
+    ".pdf": "a PDF file",
+    ".svg": "a picture",
+    ".xlsx": "a spreadsheet",
+}
+
+
 def read_document(path: str | os.PathLike[str], reach: str | os.PathLike[str] = "", limits: Limits = USUAL) -> Document:
     """Read a file; InputError when there is none, or when it is not a YAML file with keys at its top.
 
@@ -90,6 +101,11 @@ def read_document(path: str | os.PathLike[str], reach: str | os.PathLike[str] = 
     it, and for the files that it names.
     """
     file = os.fspath(path)
+    if (ending := FilePath(file).suffix.lower()) in _OTHER_KINDS and os.path.isfile(file):
+        mend = "Name the room file that it was made from; it ends in .yaml as a rule."
+        if ending == ".dxf":
+            mend = f"A room file can name it as its outline:  room: {{dxf: {{file: {FilePath(file).name}}}}}"
+        raise InputError((Complaint("", f"this is {_OTHER_KINDS[ending]}, and no room file.", mend, file=file),))
     try:
         with open(file, "rb") as stream:
             content = stream.read(limits.bytes + 1)

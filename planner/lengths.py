@@ -7,11 +7,12 @@ cuts down, stock up, marks nearest. 1 in = 25.4 mm and 1 ft = 304.8 mm exactly (
 
 import math
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from enum import Enum
 from fractions import Fraction
 
 from planner.errors import LengthError
+from planner.measures import Measure, measure
 
 MM_PER_INCH = Fraction(254, 10)
 MM_PER_UNIT = {
@@ -91,8 +92,27 @@ def format_inches(mm: float, rounding: Rounding = Rounding.NEAREST, denominator:
 
 def spoken_length(mm: float, units: str = "mm", rounding: Rounding = Rounding.NEAREST) -> str:
     """Write a length as it stands in a sentence: like `format_length`, but 3/4" where drawings have 0'-0 3/4"."""
-    text = format_length(mm, units, rounding)
-    return format_inches(mm, rounding) if units == "ft-in" and text.lstrip("-").startswith("0'-") else text
+    return _spoken((mm,), units, rounding)
+
+
+def spoken_cut(sides: Iterable[float], units: str) -> str:
+    """What to saw as sentences have it: 15 7/16" x 19 3/4", 418 x 395 mm; inches without feet, rounded down."""
+    return _spoken_sides(tuple(sides), units, Rounding.DOWN)
+
+
+def _spoken(lengths: tuple[float, ...], units: str, rounding: Rounding) -> Measure:
+    text = format_length(lengths[0], units, rounding)
+    if units == "ft-in" and text.lstrip("-").startswith("0'-"):
+        text = format_inches(lengths[0], rounding)
+    return measure(text, lengths, units, rounding, _spoken)
+
+
+def _spoken_sides(sides: tuple[float, ...], units: str, rounding: Rounding) -> Measure:
+    if units in ("ft-in", "in"):
+        text = " x ".join(format_inches(side, rounding) for side in sides)
+    else:
+        text = " x ".join(format_mm(side, rounding) for side in sides) + " mm"
+    return measure(text, sides, units, rounding, _spoken_sides)
 
 
 def format_mm(mm: float, rounding: Rounding = Rounding.NEAREST, step: float = 1.0) -> str:

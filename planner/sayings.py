@@ -2,7 +2,8 @@
 
 In: a template in English with named fields, and what goes into them. Out: a `Said`, which is the English sentence and
 can be used wherever a text can. Who plans knows nothing of languages; who draws looks the template up in a table. A
-field called `count` chooses between singular and plural in languages that have both.
+field called `count` chooses between singular and plural in languages that have both. `several` is the template where
+the sentence is said of several things at once, which then stand in the field that names the one.
 """
 
 from collections.abc import Callable, Iterable, Mapping
@@ -12,20 +13,21 @@ from typing import Any
 class Said(str):
     """The English sentence, with its template and the values of its fields (texts, numbers or other `Said`)."""
 
-    __slots__ = ("template", "values")
+    __slots__ = ("several", "template", "values")
     template: str
     values: Mapping[str, Any]
+    several: str
 
     def __add__(self, other: str) -> "Said":
         return joined((self, other), "")
 
-    def __reduce__(self) -> tuple[Callable[..., "Said"], tuple[str, Mapping[str, Any]]]:
-        return _made, (self.template, self.values)
+    def __reduce__(self) -> tuple[Callable[..., "Said"], tuple[str, Mapping[str, Any], str]]:
+        return _made, (self.template, self.values, self.several)
 
 
-def said(template: str, /, **values: object) -> Said:
+def said(template: str, /, *, several: str = "", **values: object) -> Said:
     """A sentence; `values` are put into the fields of their names. KeyError for a field that got none."""
-    return _made(template, values)
+    return _made(template, values, several)
 
 
 def term(text: str) -> Said:
@@ -47,7 +49,7 @@ def linked(parts: Iterable[str], link: str = "{some} and {last}") -> str:
     return some
 
 
-def _made(template: str, values: Mapping[str, Any]) -> Said:
+def _made(template: str, values: Mapping[str, Any], several: str = "") -> Said:
     sentence = Said(template.format(**values))
-    sentence.template, sentence.values = template, values
+    sentence.template, sentence.values, sentence.several = template, values, several
     return sentence

@@ -11,11 +11,13 @@ from planner.ceiling.checks import Built, check
 from planner.ceiling.direct import fix_directly
 from planner.ceiling.framing import framed, trimmed
 from planner.ceiling.grid.asked import module_asked
+from planner.ceiling.holding.bracing import brace_of
 from planner.ceiling.holding.held import hold_up
 from planner.ceiling.layout import lay_out
 from planner.ceiling.ledge import on_ledge, reach_of, told
 from planner.ceiling.mains import choose_mains
 from planner.ceiling.members.border_tees import from_longer
+from planner.ceiling.members.free_ends import FreeEnds
 from planner.ceiling.members.trim import spliced_trim
 from planner.ceiling.model import Agreed, Ceiling
 from planner.ceiling.services import centred_points, place_services
@@ -42,7 +44,8 @@ def build_ceiling(brief: Brief, agreed: Agreed | None = None) -> Ceiling:
     layout = lay_out(covered, reach.wish or wish, system, centred_points(brief.services))
     mains = choose_mains(covered, layout, system, wish)
     placed = place_services(covered, layout, system, mains, brief.services)
-    made = framed(covered, layout, system, mains, placed.replaced, brief.stock, agreed.first_cuts)
+    free = FreeEnds(room, system, max(reach.hidden))
+    made = framed(covered, layout, system, mains, placed.replaced, brief.stock, agreed.first_cuts, free)
     framing = made.members if covered is room else trimmed(made.members, room, system)
     framing, border_tees = from_longer(framing, system, brief.stock, agreed.border_tees)
     framing = spliced_trim(framing, system.wall_angle, brief.stock)
@@ -67,8 +70,10 @@ def build_ceiling(brief: Brief, agreed: Agreed | None = None) -> Ceiling:
         setout=set_out(seen, system, layout, mains, members, hangers, max(reach.hidden)),
         loads=held.loads,
         braces=held.braces,
+        brace=brace_of(room) if held.braces else None,
         first_cuts=made.first_cuts,
         border_tees=border_tees,
+        height=seen.ceiling_height,
     )
 
 

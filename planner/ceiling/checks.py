@@ -10,10 +10,11 @@ from collections.abc import Callable, Iterator
 
 from planner.ceiling.rules.borders import (
     border_under_half,
-    hidden_panels,
+    closed_by_ledge,
     narrower_than_a_module,
     panel_bearing,
     sliver_at_wall,
+    small_panels,
 )
 from planner.ceiling.rules.built import Built
 from planner.ceiling.rules.heights import clearance_above, finished_height, high_work
@@ -26,7 +27,7 @@ from planner.ceiling.rules.seismic import (
     separation_joint,
 )
 from planner.ceiling.rules.services import detector_near_air, sprinkler_distances
-from planner.ceiling.rules.site import ASBESTOS_UNTIL, asbestos_age, fire_rated, wiring
+from planner.ceiling.rules.site import ASBESTOS_UNTIL, asbestos_age, fire_rated, first_joist, wiring
 from planner.ceiling.rules.splices import staggered_joints
 from planner.ceiling.system import System
 from planner.findings import Finding
@@ -42,11 +43,13 @@ RULES: tuple[Callable[[Built], Iterator[Finding]], ...] = (
     sliver_at_wall,
     narrower_than_a_module,
     panel_bearing,
-    hidden_panels,
+    closed_by_ledge,
+    small_panels,
     staggered_joints,
     clearance_above,
     finished_height,
     high_work,
+    first_joist,
     detector_near_air,
     sprinkler_distances,
     seismic_perimeter,
@@ -66,8 +69,8 @@ def check(built: Built) -> tuple[Finding, ...]:
     return tuple(finding for rule in RULES for finding in rule(built))
 
 
-def cautions(room: Room, system: System) -> tuple[str, ...]:
-    """The care sentences for a sheet, each at most 110 characters.
+def cautions(room: Room, system: System, height: float | None) -> tuple[str, ...]:
+    """The care sentences for a sheet, each at most 110 characters; `height` of the ceiling above the floor.
 
     Sources, in order: 29 CFR 1926.1053 and 1926.451 (ladders and scaffolds, from memory); 29 CFR 1926.102 (eyes, from
     memory) and trade articles (dust); 29 CFR 1926.417 (from memory) and NEC 300.11 and 410.36(B) as quoted in trade
@@ -81,7 +84,8 @@ def cautions(room: Room, system: System) -> tuple[str, ...]:
     )
     return (
         said(
-            "{height}Work from a steady platform or ladder on firm ground; never overreach.", height=_height_said(room)
+            "{height}Work from a steady platform or ladder on firm ground; never overreach.",
+            height=_height_said(room, height),
         ),
         said("Wear eye protection and a dust mask when cutting, drilling and working overhead."),
         said(
@@ -95,11 +99,11 @@ def cautions(room: Room, system: System) -> tuple[str, ...]:
     )
 
 
-def _height_said(room: Room) -> str:
+def _height_said(room: Room, height: float | None) -> str:
     return (
         ""
-        if room.ceiling_height is None
-        else said("Ceiling at {ceiling_height}. ", ceiling_height=spoken_length(room.ceiling_height, room.units))
+        if height is None
+        else said("Ceiling at {ceiling_height}. ", ceiling_height=spoken_length(height, room.units))
     )
 
 

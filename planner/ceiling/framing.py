@@ -9,7 +9,8 @@ Rules: every grid line carries a tee where it has room on both sides, but for a 
 carry (`planner.ceiling.members.hidden`). Mains run from wall to wall. On the lines square
 to them stand the cross tees, from main to main or to the wall; on the lines between two mains stand short ones, from
 cross tee to cross tee, in the slot at the middle of a long cross tee (from memory). A tee has factory ends where it
-hooks in, and is cut where it lies on the wall angle. Splices are staggered from run to run, and no cross tee is at
+hooks in, and is cut where it lies on the wall angle; for an earthquake it stops short of the wall
+(`planner.ceiling.members.free_ends`). Splices are staggered from run to run, and no cross tee is at
 one. A line that nearly touches a wall alongside still carries a tee here; that the panel beside it is a sliver is for
 the layout to say.
 
@@ -25,8 +26,10 @@ from typing import Literal
 from planner.ceiling.mains import MainLines
 from planner.ceiling.members.begin import Spot, begin, joints_along
 from planner.ceiling.members.corners import round_corners
-from planner.ceiling.members.hidden import carrying
+from planner.ceiling.members.free_ends import FreeEnds
+from planner.ceiling.members.hidden import carrying, least_end
 from planner.ceiling.members.lines import SHORTEST_TEE_MM, Stretch, clip_lines, rings_in
+from planner.ceiling.members.parts import Gaps, Part, unbroken
 from planner.ceiling.members.runs import gathered
 from planner.ceiling.members.trim import trim
 from planner.ceiling.model import Cell, End, FirstCuts, Layout, Member, Piece
@@ -36,8 +39,6 @@ from planner.geometry import TOLERANCE_MM, Frame, Point
 from planner.room.brief import StockWish
 from planner.room.outline import Room
 from planner.runs.joints import Joints
-
-Gaps = dict[int, set[int]]  #: for each line, the modules along it whose tee is taken out
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,9 +51,14 @@ class _Bench:
     q_pitch: float
     system: System
     mains: MainLines
+    free: FreeEnds | None = None
 
     def to_room(self, p: float, q: float) -> Point:
         return self.frame.outward((p, q) if self.along else (q, p))
+
+    def gaps(self, start: Point, end: Point) -> tuple[float, float]:
+        """What is left free before the walls at either end of a line."""
+        return (0.0, 0.0) if self.free is None else (self.free.short(start, end), self.free.short(end, start))
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,15 +109,17 @@ def framed(
     taken: Iterable[tuple[Cell, ...]] = (),
     wish: StockWish | None = None,
     agreed: Sequence[FirstCuts] = (),
+    free: FreeEnds | None = None,
 ) -> Framed:
     """Frame a ceiling. `taken` holds, for each lay-in service, the cells it takes; `wish` says how stock is sawn.
 
     `agreed` is how runs are begun for this room and others together; those of which nothing is agreed are begun here.
-    PlannerError when the tee beside a service would be longer than any cross tee.
+    `free` tells how far tee ends stop short of walls. PlannerError when the tee beside a service would be longer than
+    any cross tee.
     """
     along = mains.direction == "along"
     pitches = layout.module if along else layout.module[::-1]
-    bench = _Bench(layout.frame, along, *pitches, system, mains)
+    bench = _Bench(layout.frame, along, *pitches, system, mains, free)
     rings = rings_in(layout.frame, room)
     axis, module = 0 if along else 1, layout.module
     crossing = carrying(clip_lines(rings, axis, bench.p_pitch), rings, axis, module, system)
@@ -121,20 +129,20 @@ def framed(
         *_crossing_tees(bench, crossing, crossing_gaps),
         *_level_tees(bench, level, level_gaps, crossing_gaps),
     ]
-    cross = (Member(f"T{k}", "cross tee", *line) for k, line in enumerate(tees, 1))
+    cross = (_member(f"T{k}", "cross tee", line) for k, line in enumerate(tees, 1))
     around = round_corners(room, trim(room, system.wall_angle), system)
     splicing = _Splicing(wish, agreed)
     if system.direct is None:
         runs, cuts, _ = _main_runs(bench, level, system.main, "M", splicing)
-        mains_of = (Member(f"M{k}", "main tee", *run) for k, run in enumerate(runs, 1))
+        mains_of = (_member(f"M{k}", "main tee", run) for k, run in enumerate(runs, 1))
         return Framed((*mains_of, *cross, *around), (cuts,))
     carriers, cuts, joints = _main_runs(bench, level, system.main, "CR", splicing)
     strip = replace(system.main, item=system.direct.cover_strip.item, length=system.direct.cover_strip.length)
     strips, over, _ = _main_runs(bench, level, strip, "CS", splicing, joints)  # their joints clear of the carriers'
     members = (
-        *(Member(f"CR{k}", "carrier", *run) for k, run in enumerate(carriers, 1)),
+        *(_member(f"CR{k}", "carrier", run) for k, run in enumerate(carriers, 1)),
         *cross,
-        *(Member(f"CS{k}", "cover strip", *run) for k, run in enumerate(strips, 1)),
+        *(_member(f"CS{k}", "cover strip", run) for k, run in enumerate(strips, 1)),
         *(replace(track, kind="track") for track in around),
     )
     return Framed(members, (cuts, over))
@@ -150,7 +158,12 @@ def trimmed(members: Iterable[Member], room: Room, system: System) -> tuple[Memb
     )
 
 
-Line = tuple[Point, Point, tuple[Piece, ...]]
+Line = tuple[Point, Point, tuple[Piece, ...], tuple[float, float]]  #: start, end, pieces, gaps before the walls
+
+
+def _member(name: str, kind: Literal["main tee", "cross tee", "carrier", "cover strip"], line: Line) -> Member:
+    start, end, pieces, gaps = line
+    return Member(name, kind, start, end, pieces, gaps=gaps)
 
 
 def _gaps(bench: _Bench, taken: Iterable[tuple[Cell, ...]]) -> tuple[Gaps, Gaps]:
@@ -180,19 +193,32 @@ def _main_runs(
     `under` are the splices, run by run, that theirs must not stand under. On direct grids no end piece is shorter than
     the carriers' farthest screws, so each is held by one at least.
     """
-    spots = []
+    spots, left_free = list[Spot](), list[tuple[float, float]]()
     for line, stretches in level.items():
-        for start, end in stretches if bench.mains.is_main(line) else ():
-            hooks = _Crossings(bench.p_pitch, 1, 0).inside(start, end)
-            spots.append(Spot(line, start, end, hooks[0] * bench.p_pitch - start if hooks else None))
+        for stretch in stretches if bench.mains.is_main(line) else ():
+            start, end, gaps = _shortened(bench, line, stretch)
+            if end - start >= SHORTEST_TEE_MM:
+                hooks = _Crossings(bench.p_pitch, 1, 0).inside(start, end)
+                spots.append(Spot(line, start, end, hooks[0] * bench.p_pitch - start if hooks else None))
+                left_free.append(gaps)
     least = None if bench.system.direct is None else bench.system.direct.farthest_screw
     agreed = next((cuts for cuts in splicing.agreed if cuts.item == main.item), None)
     rows, cuts = begin(spots, main, names, splicing.wish, least, under, agreed)
-    lines = [
-        (bench.to_room(spot.start, spot.line * bench.q_pitch), bench.to_room(spot.end, spot.line * bench.q_pitch), row)
-        for spot, row in zip(spots, rows, strict=True)
-    ]
+    lines = []
+    for spot, row, gaps in zip(spots, rows, left_free, strict=True):
+        q = spot.line * bench.q_pitch
+        lines.append((bench.to_room(spot.start, q), bench.to_room(spot.end, q), row, gaps))
     return lines, cuts, joints_along(spots, rows)
+
+
+def _shortened(bench: _Bench, line: int, stretch: Stretch) -> tuple[float, float, tuple[float, float]]:
+    """A stretch of a main's line less what is left free before the walls; it still reaches the tees that hook in."""
+    low, high = stretch
+    before, after = bench.gaps(*(bench.to_room(p, line * bench.q_pitch) for p in stretch))
+    if before or after:
+        for k in _Crossings(bench.p_pitch, 1, 0).inside(low, high):
+            before, after = min(before, k * bench.p_pitch - low), min(after, high - k * bench.p_pitch)
+    return low + before, high - after, (before, after)
 
 
 def _crossing_tees(bench: _Bench, crossing: dict[int, tuple[Stretch, ...]], gaps: Gaps) -> Iterator[Line]:
@@ -201,10 +227,11 @@ def _crossing_tees(bench: _Bench, crossing: dict[int, tuple[Stretch, ...]], gaps
     for line, stretches in crossing.items():
         p = line * bench.p_pitch
         for stretch in stretches:
-            for part in _unbroken(stretch, gaps.get(line, set()), bench.q_pitch):
+            ends = bench.gaps(*(bench.to_room(p, q) for q in stretch))
+            for part in unbroken(stretch, gaps.get(line, set()), bench.q_pitch, ends):
                 if row := _row(bench, part, hooks, slotted=True):
-                    (start, end), pieces = row
-                    yield bench.to_room(p, start), bench.to_room(p, end), pieces
+                    (start, end), pieces, left_free = row
+                    yield bench.to_room(p, start), bench.to_room(p, end), pieces, left_free
 
 
 def _level_tees(
@@ -218,46 +245,31 @@ def _level_tees(
         halved = frozenset(k for k, rows in crossing_gaps.items() if line in rows or line - 1 in rows)
         hooks = _Crossings(bench.p_pitch, 1, 0, halved)
         for stretch in stretches:
-            for part in _unbroken(stretch, gaps.get(line, set()), bench.p_pitch):
+            ends = bench.gaps(*(bench.to_room(p, q) for p in stretch))
+            for part in unbroken(stretch, gaps.get(line, set()), bench.p_pitch, ends):
                 if row := _row(bench, part, hooks, slotted=False):
-                    (start, end), pieces = row
-                    yield bench.to_room(start, q), bench.to_room(end, q), pieces
+                    (start, end), pieces, left_free = row
+                    yield bench.to_room(start, q), bench.to_room(end, q), pieces, left_free
 
 
-@dataclass(frozen=True, slots=True)
-class _Part:
-    """An unbroken part of a line, and whether each end lies on a wall."""
-
-    start: float
-    end: float
-    walls: tuple[bool, bool]
-
-
-def _unbroken(stretch: Stretch, taken_out: set[int], pitch: float) -> Iterator[_Part]:
-    """A stretch less the modules whose tee is taken out."""
-    start, on_wall = stretch[0], True
-    for k in sorted(taken_out):
-        low, high = k * pitch, (k + 1) * pitch
-        if high <= start or low >= stretch[1]:
-            continue
-        if low - start > TOLERANCE_MM:
-            yield _Part(start, low, (on_wall, False))
-        start, on_wall = high, False
-    if stretch[1] - start > TOLERANCE_MM:
-        yield _Part(start, stretch[1], (on_wall, True))
-
-
-def _row(bench: _Bench, part: _Part, hooks: _Crossings, *, slotted: bool) -> tuple[Stretch, tuple[Piece, ...]] | None:
-    """The tees of one part of a line, from crossing to crossing; None when they are too short to cut.
+def _row(
+    bench: _Bench, part: Part, hooks: _Crossings, *, slotted: bool
+) -> tuple[Stretch, tuple[Piece, ...], tuple[float, float]] | None:
+    """The tees of one part of a line, from crossing to crossing, and what is left free at its ends; None when they are
+    too short to cut.
 
     Equal tees are counted, not listed: the work does not grow with the length of the line, unless a service sits on it.
     """
-    start, end, walls = part.start, part.end, part.walls
-    inside = hooks.inside(start, end)
-    if inside and inside[0] * hooks.pitch - start < SHORTEST_TEE_MM:
-        start, walls, inside = inside[0] * hooks.pitch, (False, walls[1]), inside[1:]
-    if inside and end - inside[-1] * hooks.pitch < SHORTEST_TEE_MM:
-        end, walls, inside = inside[-1] * hooks.pitch, (walls[0], False), inside[:-1]
+    (before, after), walls = part.gaps, part.walls
+    start, end, inside = part.start + before, part.end - after, hooks.inside(part.start, part.end)
+    first, last = (
+        max(least_end(bench.system) if wall else 0.0, gap + SHORTEST_TEE_MM)
+        for wall, gap in zip(walls, part.gaps, strict=True)
+    )
+    while inside and inside[0] * hooks.pitch - part.start < first:
+        start, before, walls, inside = inside[0] * hooks.pitch, 0.0, (False, walls[1]), inside[1:]
+    while inside and part.end - inside[-1] * hooks.pitch < last:
+        end, after, walls, inside = inside[-1] * hooks.pitch, 0.0, (walls[0], False), inside[:-1]
     if end - start < SHORTEST_TEE_MM:
         return None
     left_out = {k for k in hooks.left_out if k in inside}
@@ -272,7 +284,7 @@ def _row(bench: _Bench, part: _Part, hooks: _Crossings, *, slotted: bool) -> tup
         if count:
             cut = (walls[0] and n == 0, walls[1] and n == len(counts) - 1)
             pieces.append(_tee(bench, a, a + (b - a) / count, cut, count, slotted=slotted))
-    return (start, end), gathered(pieces)
+    return (start, end), gathered(pieces), (before, after)
 
 
 def _tee(bench: _Bench, start: float, end: float, cut: tuple[bool, bool], count: int, *, slotted: bool) -> Piece:

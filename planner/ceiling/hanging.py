@@ -32,7 +32,7 @@ from planner.ceiling.holding.wall_wires import wall_wires
 from planner.ceiling.model import Hanger, Layout, Member, Service
 from planner.ceiling.system import System
 from planner.findings import Finding
-from planner.geometry import TOLERANCE_MM
+from planner.geometry import TOLERANCE_MM, Point
 from planner.lengths import spoken_length
 from planner.room.outline import Room
 from planner.sayings import said
@@ -56,13 +56,21 @@ Overhead = Literal["joists", "a joist all along", "unknown", "parallel", "far ap
 
 @dataclass(frozen=True, slots=True)
 class _Hung:
-    """One main run with the points it hangs from."""
+    """One main run with the points it hangs from, measured from the wall, which its end may be free of."""
 
     run: Member
     points: tuple[float, ...]
     by_splice: frozenset[float]
     one_sided: bool = False  #: a splice has no joist between it and the wall
     above: Overhead = "joists"
+
+    @property
+    def length(self) -> float:
+        """From wall to wall."""
+        return self.run.length + sum(self.run.gaps)
+
+    def at(self, point: float) -> Point:
+        return point_at(*self.run.wall_to_wall, point)
 
 
 def hang(
@@ -91,13 +99,19 @@ def splices(run: Member) -> tuple[float, ...]:
     return tuple(ends)[:-1]
 
 
+def _from_the_wall(run: Member) -> Iterator[float]:
+    """Splices as distances from the wall."""
+    return (run.gaps[0] + splice for splice in splices(run))
+
+
 def _hung(room: Room, run: Member, limits: Limits) -> _Hung:
     joists = room.joists
     if joists is None:
         return _anywhere(run, limits, "unknown")
     stride = stride_along(joists, run.start, run.end)
     if stride <= limits.apart + TOLERANCE_MM:
-        return _on_joists(run, limits, crossings(joists, run.start, run.end))
+        crossed = crossings(joists, run.start, run.end)
+        return _on_joists(run, limits, tuple(run.gaps[0] + at for at in crossed))
     if lies_under(joists, run.start, run.end):
         return _anywhere(run, limits, "a joist all along")
     return _anywhere(run, limits, "parallel" if stride > 5 * joists.spacing else "far apart")
@@ -105,31 +119,31 @@ def _hung(room: Room, run: Member, limits: Limits) -> _Hung:
 
 def _on_joists(run: Member, limits: Limits, points: tuple[float, ...]) -> _Hung:
     sides, one_sided = set[float](), False
-    for splice in splices(run):
+    for splice in _from_the_wall(run):
         before, after = bisect_left(points, splice - TOLERANCE_MM), bisect_right(points, splice + TOLERANCE_MM)
         sides |= {*points[max(before - 1, 0) : before], *points[after : after + 1]}
         one_sided |= before == 0 or after == len(points)
-    return _Hung(run, fewest(points, run.length, limits, sides), frozenset(sides), one_sided)
+    return _Hung(run, fewest(points, run.length + sum(run.gaps), limits, sides), frozenset(sides), one_sided)
 
 
 def _anywhere(run: Member, limits: Limits, above: Overhead) -> _Hung:
-    sides = set[float]()
-    for splice in splices(run):
-        sides |= {max(splice - SPLICE_REACH_MM, splice / 2), min(splice + SPLICE_REACH_MM, (splice + run.length) / 2)}
-    return _Hung(run, evenly(run.length, limits, sides), frozenset(sides), above=above)
+    sides, length = set[float](), run.length + sum(run.gaps)
+    for splice in _from_the_wall(run):
+        sides |= {max(splice - SPLICE_REACH_MM, splice / 2), min(splice + SPLICE_REACH_MM, (splice + length) / 2)}
+    return _Hung(run, evenly(length, limits, sides), frozenset(sides), above=above)
 
 
 def _wires(room: Room, hung: _Hung, *, back: bool) -> Iterator[Hanger]:
-    length, run = wire_length(room), hung.run
+    length = wire_length(room)
     for at in reversed(hung.points) if back else hung.points:
         kind: Literal["splice wire", "wire"] = "splice wire" if at in hung.by_splice else "wire"
-        yield Hanger("", point_at(run.start, run.end, at), run.id, kind, length)
+        yield Hanger("", hung.at(at), hung.run.id, kind, length)
 
 
 def _findings(room: Room, hung: Sequence[_Hung], limits: Limits) -> Iterator[Finding]:
     yield from _overhead(room, hung)
     on_joists = [one for one in hung if one.above == "joists"]
-    wide = [(one, stride) for one in on_joists for stride in too_long(one.points, one.run.length, limits)]
+    wide = [(one, stride) for one in on_joists for stride in too_long(one.points, one.length, limits)]
     yield from _too_far_apart(room, [(one, stride) for one, stride in wide if not stride.at_wall])
     yield from _too_far_from_wall(room, [(one, stride) for one, stride in wide if stride.at_wall], limits)
     if one_sided := [one for one in hung if one.one_sided]:
@@ -183,7 +197,7 @@ def _too_far_apart(room: Room, wide: list[tuple[_Hung, Stride]]) -> Iterator[Fin
         widest=spoken_length(stride.length, room.units),
         runs=_named(wide),
     )
-    where = point_at(one.run.start, one.run.end, (stride.start + stride.end) / 2)
+    where = one.at((stride.start + stride.end) / 2)
     yield Finding(
         "warn",
         "hanger spacing",
@@ -205,7 +219,7 @@ def _too_far_from_wall(room: Room, wide: list[tuple[_Hung, Stride]], limits: Lim
         widest=spoken_length(stride.length, room.units),
         runs=_named(wide),
     )
-    where = point_at(one.run.start, one.run.end, (stride.start + stride.end) / 2)
+    where = one.at((stride.start + stride.end) / 2)
     grave = stride.length > limits.apart + TOLERANCE_MM
     source = "limit of the system file; " + SPACING_SOURCE
     remedy = (

@@ -106,7 +106,7 @@ def on_ledge(reach: Reach, room: Room, system: System) -> Iterator[Finding]:
         return
     rest = system.ledge - system.panel_undersize - max(reach.hidden)
     text = said(
-        "Whole panels and tees stop {short} short of the walls and lie on the ledge by {rest}; {least} is the least.",
+        "Whole panels stop {short} short of the walls and lie on the ledge by {rest}; {least} is the least.",
         short=_fine(max(reach.hidden), room.units),
         rest=_fine(rest, room.units),
         least=_fine(LEAST_ON_LEDGE_MM, room.units),

@@ -8,58 +8,30 @@ and cross tees row by row, and the cover strips after the panels (US patent 6,20
 the rest from memory).
 """
 
-from collections.abc import Iterable, Iterator, Sequence
-from itertools import groupby
+from collections.abc import Iterator, Sequence
 
 from planner.ceiling.direct import OUT_OF_LEVEL_MM
-from planner.ceiling.model import Ceiling, Member, Panel, Piece
+from planner.ceiling.holding.service_wires import held_apart
+from planner.ceiling.members.free_ends import perimeter_of
+from planner.ceiling.model import Ceiling, Member, Piece
 from planner.ceiling.setout import STRING
+from planner.ceiling.steps.panels import cut_panels, full_panels, low_panels, panel_rows
+from planner.ceiling.steps.work import MOST_NAMES, Work, ids_said, names_said
 from planner.geometry import distance
-from planner.lengths import Rounding, spoken_length
+from planner.lengths import Rounding
 from planner.room.outline import Room
 from planner.room.service_kinds import KINDS
 from planner.sayings import Said, joined, linked, said
 
-#: More rows, or more names in a row, than this are not spelt out.
-MOST_ROWS = 16
-MOST_NAMES = 8
-
 
 def order_of_work(room: Room, ceiling: Ceiling) -> tuple[str, ...]:
     """Every step, in order; lengths in the room's units, cuts rounded down, marks to the nearest."""
-    work = _Work(room, ceiling)
+    work = Work(room, ceiling)
     steps = _direct_steps(work) if ceiling.system.direct else _hung_steps(work)
     return tuple(step for step in steps if step)
 
 
-class _Work:
-    """A room and its ceiling, with what the steps ask of them."""
-
-    def __init__(self, room: Room, ceiling: Ceiling) -> None:
-        self.room = room
-        self.ceiling = ceiling
-
-    def said(self, mm: float, rounding: Rounding = Rounding.NEAREST) -> str:
-        return spoken_length(mm, self.room.units, rounding)
-
-    def of(self, kind: str) -> list[Member]:
-        return [member for member in self.ceiling.members if member.kind == kind]
-
-    @property
-    def level(self) -> str:
-        height = self.ceiling.setout.level if self.ceiling.setout else None
-        return (
-            said("at the height of the ceiling")
-            if height is None
-            else said("{height} above the floor", height=self.said(height))
-        )
-
-    @property
-    def first_corner(self) -> str:
-        return said("corner {corner}", corner=self.room.corner_names[0])
-
-
-def _hung_steps(work: _Work) -> Iterator[str]:
+def _hung_steps(work: Work) -> Iterator[str]:
     ceiling = work.ceiling
     joint = said("overlap") if ceiling.system.corners == "lapped" else said("mitre")
     yield (
@@ -76,24 +48,28 @@ def _hung_steps(work: _Work) -> Iterator[str]:
     yield from _runs_said(work, "main tee")
     yield _cross_tees_said(work)
     yield _squareness_said(work)
+    yield _braces_said(work)
     yield _services_said(work)
-    yield _full_panels_said(work)
-    yield _cut_panels_said(work)
-    yield from _rows_said(work)
+    yield full_panels(work)
+    yield cut_panels(work)
+    yield panel_rows(work)
 
 
-def _direct_steps(work: _Work) -> Iterator[str]:
+def _direct_steps(work: Work) -> Iterator[str]:
     room, ceiling = work.room, work.ceiling
     direct = ceiling.system.direct
     assert direct is not None
     if room.joists is not None:
         way = said("square to") if room.joists.direction == "across" else said("parallel to")
+        first = (
+            said("the first {first} from {corner}", first=work.said(room.joists.first), corner=work.first_corner)
+            if room.joists.found
+            else said("the first wherever it lies")
+        )
         yield (
             said(
-                "Find the joists and mark them on the walls: the first {first} from {first_corner}, then every "
-                "{spacing}, {way} wall {wall}.",
-                first=work.said(room.joists.first),
-                first_corner=work.first_corner,
+                "Find the joists and mark them on the walls: {first}, then every {spacing}, {way} wall {wall}.",
+                first=first,
                 spacing=work.said(room.joists.spacing),
                 way=way,
                 wall=room.walls[0].name,
@@ -111,7 +87,7 @@ def _direct_steps(work: _Work) -> Iterator[str]:
         yield said(
             "Nail {count} rows of furring across the joists, {ids}: {joints}.",
             count=len(strips),
-            ids=_ids(strips),
+            ids=ids_said(strips),
             joints=joints,
         )
     tracks = {member.id for member in work.of("track")}
@@ -142,23 +118,23 @@ def _direct_steps(work: _Work) -> Iterator[str]:
         screws=screws,
     )
     yield _services_said(work)
-    yield _low_panels_said(work)
-    yield from _rows_said(work)
+    yield low_panels(work)
+    yield panel_rows(work)
     yield (
         said(
             "Snap the cover strips {ids} over the carriers when the panels on both sides are in; keep their "
             "joints away from the carriers' joints, as drawn.",
-            ids=_ids(work.of("cover strip")),
+            ids=ids_said(work.of("cover strip")),
         )
     )
 
 
-def _fixings(work: _Work) -> str:
+def _fixings(work: Work) -> str:
     """NAVEDTRA 14044 p. 5-17: fixings of the wall angle at 24 in."""
     return work.said(609.6 if work.room.imperial else 600.0)
 
 
-def _strings_said(work: _Work) -> str:
+def _strings_said(work: Work) -> str:
     """The two strings, and the longest diagonal that proves them square."""
     setout = work.ceiling.setout
     if setout is None or not setout.lines:
@@ -178,7 +154,7 @@ def _strings_said(work: _Work) -> str:
     return text
 
 
-def _wires_said(work: _Work) -> str:
+def _wires_said(work: Work) -> str:
     hangers = work.ceiling.hangers
     if not hangers:
         return ""
@@ -192,7 +168,7 @@ def _wires_said(work: _Work) -> str:
     )
 
 
-def _runs_said(work: _Work, kind: str) -> Iterator[str]:
+def _runs_said(work: Work, kind: str) -> Iterator[str]:
     """The main runs in order, grouped where neighbours or others are cut alike."""
     runs = work.of(kind)
     if not runs:
@@ -203,44 +179,64 @@ def _runs_said(work: _Work, kind: str) -> Iterator[str]:
     text = (
         said(
             "Hang the main tees in order, {ids}, each from its first mark on, the cut ends at the walls.",
-            ids=_ids(runs),
+            ids=ids_said(runs),
         )
+        + _ends_said(work)
         if kind == "main tee"
         else said(
             "Screw up the carriers in order, {ids}, each from its first mark on, the cut ends at the walls.",
-            ids=_ids(runs),
+            ids=ids_said(runs),
         )
     )
     if len(groups) <= MOST_NAMES:
-        cuts = (joined((_ids(alike), _pieces_said(work, alike[0].pieces)), ": ") for alike in groups.values())
+        cuts = (joined((ids_said(alike), _pieces_said(work, alike[0].pieces)), ": ") for alike in groups.values())
         text += said(" Pieces in order: {cuts}.", cuts=joined(cuts, "; "))
     yield text
 
 
-def _pieces_said(work: _Work, pieces: Sequence[Piece]) -> str:
+def _ends_said(work: Work) -> str:
+    """How tees end at walls, for an earthquake."""
+    ends = perimeter_of(work.room, work.ceiling.system)
+    if ends is None:
+        return ""
+    gap = work.said(ends.gap)
+    if not ends.fixed:
+        return said(" All tee ends stay {gap} short of the walls.", gap=gap)
+    return said(" Fix tee ends at {walls}; anywhere else they stay {gap} short.", walls=linked(ends.fixed), gap=gap)
+
+
+def _pieces_said(work: Work, pieces: Sequence[Piece]) -> str:
     parts = []
     for piece in pieces:
         whole = piece.ends == ("factory", "factory")
         size = said("whole") if whole else work.said(piece.length, Rounding.DOWN)
-        parts.append(size if piece.count == 1 else joined((str(piece.count), size)))
+        if whole and piece.count > 1:
+            size = said("{count} whole", count=piece.count)
+        parts.append(size if whole or piece.count == 1 else joined((str(piece.count), size)))
     return joined(parts, " + ")
 
 
-def _cross_tees_said(work: _Work) -> str:
+def _cross_tees_said(work: Work) -> str:
     tees = [piece for member in work.of("cross tee") for piece in member.pieces]
     if not tees:
         return ""
     whole = sum(piece.count for piece in tees if piece.ends == ("factory", "factory"))
     cut = sum(piece.count for piece in tees) - whole
-    return said(
-        "Hook in the {whole} whole cross tees, the long ones before the short ones between them; then "
-        "cut the {cut} at the walls, each to its own measure, and lay their cut ends on the wall angle.",
-        whole=whole,
-        cut=cut,
+    hook = said(
+        "Hook in the {whole} whole cross tees, the long ones before the short ones between them; then ", whole=whole
+    )
+    if perimeter_of(work.room, work.ceiling.system):
+        return hook + said(
+            "cut the {cut} at the walls, each to its own measure, fixed or short of the wall as the mains are, and lay "
+            "their cut ends on the wall angle.",
+            cut=cut,
+        )
+    return hook + said(
+        "cut the {cut} at the walls, each to its own measure, and lay their cut ends on the wall angle.", cut=cut
     )
 
 
-def _squareness_said(work: _Work) -> str:
+def _squareness_said(work: Work) -> str:
     width, depth = work.ceiling.layout.module
     across = work.said(distance((0.0, 0.0), (width, depth)))
     return said(
@@ -250,91 +246,42 @@ def _squareness_said(work: _Work) -> str:
     )
 
 
-def _services_said(work: _Work) -> str:
-    laid = [service.name for service in work.ceiling.services if KINDS[service.kind].form == "lay-in"]
-    if not laid:
+def _braces_said(work: Work) -> str:
+    """Where an earthquake asks for bracing; see `planner.ceiling.holding.bracing`."""
+    brace, count = work.ceiling.brace, len(work.ceiling.braces)
+    if not count:
         return ""
-    return said(
-        "Set {names} in their modules, on wires of their own, before the panels; a licensed person wires them.",
-        names=_names(laid),
-    )
-
-
-def _full_panels_said(work: _Work) -> str:
-    if not work.ceiling.full_panels:
-        return ""
-    return said(
-        "Lay the {full_panels} full panels with clean gloves, from several cartons, any arrows one way: "
-        "tilt each up through its opening, level it, let it down. Begin nearest {first_corner}, row by "
-        "row.",
-        full_panels=work.ceiling.full_panels,
-        first_corner=work.first_corner,
-    )
-
-
-def _cut_panels_said(work: _Work) -> str:
-    corner = _corner_panel(work)
-    if corner is None:
-        return ""
-    return said(
-        "Then the border panels, cut face up with a sharp knife. Begin with {corner} at {first_corner}, "
-        "cut to {size}: tilt it up through the next opening, wall side first, and lay it on the ledge.",
-        corner=corner.id,
-        first_corner=work.first_corner,
-        size=_size_said(work, corner),
-    )
-
-
-def _low_panels_said(work: _Work) -> str:
-    corner = _corner_panel(work)
-    begin = said("Begin at {first_corner}", first_corner=work.first_corner)
-    if corner is not None:
-        begin += said(" with panel {corner}, cut to {size}", corner=corner.id, size=_size_said(work, corner))
-    return said(
-        "{begin}. There is no room to tilt a panel: lift it level beside its place, slide it onto the "
-        "track and the lip of the carrier, hook in the next cross tee, and go on along the row. The last "
-        "panel of a row goes in bent or in two slides, before its cross tee.",
-        begin=begin,
-    )
-
-
-def _corner_panel(work: _Work) -> Panel | None:
-    """The cut panel nearest the reference corner; None when nothing is cut."""
-    corner = work.room.outline[0]
-    cut = [panel for panel in work.ceiling.panels if not panel.full_size]
-    near = [(min(distance(point, corner) for point in panel.outline), panel.id, panel) for panel in cut]
-    return min(near, key=lambda one: one[:2])[2] if near else None
-
-
-def _size_said(work: _Work, panel: Panel) -> str:
-    return " x ".join(work.said(side, Rounding.DOWN) for side in panel.cut_to)
-
-
-def _rows_said(work: _Work) -> Iterator[str]:
-    """The cut and drilled panels of each row, where a list of them can still be read."""
-    rows: dict[int, list[Panel]] = {}
-    for panel in work.ceiling.panels:
-        rows.setdefault(panel.cell[1], []).append(panel)
-    if not rows or len(rows) > MOST_ROWS or max(map(len, rows.values())) > 2 * MOST_NAMES:
-        return
-    for number, row in enumerate(sorted(rows), 1):
-        ids = [panel.id for panel in sorted(rows[row], key=lambda panel: panel.cell[0])]
-        counted = (f"{n} x {name}" if n > 1 else name for name, n in ((k, len(list(g))) for k, g in groupby(ids)))
-        yield said(
-            "Row {number} of panels that are cut or drilled, from the left: {panels}.",
-            number=number,
-            panels=", ".join(counted),
+    if brace is None:
+        return said(
+            "Brace the ceiling where the framing plan shows it, {count} times: a post up to the structure, and four "
+            "wires splayed to four sides, no steeper than 45 degrees, pulled tight.",
+            count=count,
         )
-
-
-def _ids(members: Iterable[Member]) -> str:
-    return _names([member.id for member in members])
-
-
-def _names(names: Sequence[str]) -> str:
-    """A row of names: "M1, M2, M3"; "M1 to M40" when there are many."""
-    return (
-        ", ".join(names)
-        if len(names) <= MOST_NAMES
-        else said("{first} to {last} ({number})", first=names[0], last=names[-1], number=len(names))
+    return said(
+        "Brace the ceiling where the framing plan shows it, {count} times: a post of {post} up to the structure, and "
+        "four wires of {wire} splayed to four sides, no steeper than 45 degrees, pulled tight.",
+        count=count,
+        post=work.said(brace.post),
+        wire=work.said(brace.wire, Rounding.UP),
     )
+
+
+def _services_said(work: Work) -> str:
+    apart = {service.name for service in held_apart(work.ceiling.services)}
+    laid = [each.name for each in work.ceiling.services if KINDS[each.kind].form == "lay-in" and each.name not in apart]
+    parts = []
+    if laid:
+        parts.append(
+            said(
+                "Set {names} in their modules, on wires of their own, before the panels; a licensed person wires them.",
+                names=names_said(laid),
+            )
+        )
+    if apart:
+        parts.append(
+            said(
+                "Put {names} in on the hangers that whoever fits them has put up: no weight on the grid.",
+                names=names_said(sorted(apart)),
+            )
+        )
+    return joined(parts)

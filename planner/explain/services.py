@@ -95,7 +95,8 @@ def weight_steps(job: Job, service: Service) -> Iterator[Step]:
     if job.system.fixing != "hung":
         yield Step(f"It weighs {weight}.", service.weight_kg, "kg")
     elif wires is None:
-        yield Step(f"It weighs {weight}: the structure alone holds it, on approved hangers of its own.", service.weight_kg, "kg", rule, SOURCE)
+        text = f"It weighs {weight}: the structure alone holds it, on approved hangers of its own."
+        yield Step(text, service.weight_kg, "kg", rule, SOURCE)
     else:
         ids = [hanger.id for hanger in job.plan.ceiling.hangers if hanger.member == service.name]
         text = f"It weighs {weight}: {counted(wires, 'wire')} of its own, {listed(ids)}."

@@ -130,11 +130,11 @@ def _brief(kept: Salvaged, document: Document) -> tuple[Brief | None, list[Fault
         corner_at=outline.corner_at,
         bulges=outline.bulges if any(outline.bulges) else (),
         placement=outline.placement,
-        site=_site(file),
+        site=_site(file, outline),
         dual_units=file.dual_units,
         turned=outline.turned,
     )
-    faults += _joists_beyond(room)
+    faults += _joists_beyond(room) + _fixed_walls_faults(file, outline)
     grid, wrong_grid = wish_grid(file.grid, outline, room.imperial, document.file)
     services, wrong_services = wish_services(file.services, kept.services, room, outline.frame)
     faults += wrong_columns + wrong_grid + wrong_services
@@ -150,10 +150,27 @@ def _joists(file: RoomFile) -> Joists | None:
     return Joists(keys.spacing, keys.first, keys.direction, keys.out_of_level, "first" in keys.model_fields_set)
 
 
-def _site(file: RoomFile) -> Site:
+def _site(file: RoomFile, outline: Walk) -> Site:
     keys = file.structure or StructureKeys()
     allowance = WIRE_ALLOWANCE_MM if keys.wire_allowance is None else keys.wire_allowance
-    return Site(keys.seismic, keys.built, keys.fire_rated, file.use, allowance)
+    asked = {outline.wall(name) for name in keys.fixed_walls or ()}
+    fixed = tuple(wall for wall in outline.walls if wall in asked)
+    return Site(keys.seismic, keys.built, keys.fire_rated, file.use, allowance, fixed)
+
+
+def _fixed_walls_faults(file: RoomFile, outline: Walk) -> list[Fault]:
+    """Complain of walls that are not there, and of walls to fix tee ends to of which no two meet."""
+    asked = (file.structure.fixed_walls if file.structure else None) or []
+    found = [outline.wall(name) for name in asked]
+    unknown = [k for k, wall in enumerate(found) if wall is None]
+    if unknown:
+        path = ("structure", "fixed_walls")
+        return [Fault((*path, k), f'there is no wall "{asked[k]}".', outline.known_walls()) for k in unknown]
+    at = {outline.walls.index(wall) for wall in found if wall is not None}
+    if asked and not any((k + 1) % len(outline.walls) in at for k in at):
+        mend = "Name two that have a corner in common, and what goes straight on from them (ASTM E580 s. 5)."
+        return [Fault(("structure", "fixed_walls"), "no two of these walls meet.", mend)]
+    return []
 
 
 def _project(file: RoomFile) -> tuple[tuple[str, str], ...]:

@@ -238,6 +238,12 @@ class StructureKeys(Keys):
         description="Seismic design category, as the building's drawings or the local building office state it.",
         examples=["C"],
     )
+    fixed_walls: Annotated[list[Words], Field(min_length=2)] | None = Field(
+        default=None,
+        description="In seismic categories D to F: the walls that tee ends are fixed to, two of which meet. Left out, "
+        "the two that meet at the reference corner, or at another where they are clearly longer.",
+        examples=[["A-B", "D-A"]],
+    )
     built: Annotated[int, Field(ge=1000, le=2999)] | None = Field(
         default=None, description="Year in which the building was built.", examples=[1972]
     )

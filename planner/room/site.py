@@ -24,3 +24,4 @@ class Site:
     fire_rated: bool = False  #: the ceiling is part of a fire-rated assembly
     use: Use | None = None  #: what the room is for; None when not told
     wire_allowance: float = WIRE_ALLOWANCE_MM  #: of hanger wire beyond the drop, for both ties together
+    fixed_walls: tuple[str, ...] = ()  #: that tee ends are fixed to in categories D to F; () leaves it to the planner

@@ -32,10 +32,11 @@ class Offcuts:
 
     def lost(self, cut: Cut, share: float) -> tuple[float, bool]:
         """What a way of cutting loses; and whether both of its sawn pieces come from one new bar."""
-        bar, first = self.bar, cut.sawn(self.bar)
-        apart = _lost(self.for_first, first, bar, share) + _lost(self.for_rest, cut.rest, bar, share)
-        together = bar.length - bar.kerf - bar.seat(first) - bar.seat(cut.rest)
-        if first and cut.rest and 0 <= together < apart:
+        bar, first, rest = self.bar, cut.sawn(self.bar), cut.rest
+        of_first, of_rest = bar.seat(first), bar.seat(rest)
+        apart = _lost(self.for_first, first, of_first, bar, share) + _lost(self.for_rest, rest, of_rest, bar, share)
+        together = bar.length - bar.kerf - of_first - of_rest
+        if first and rest and 0 <= together < apart:
             return float(together), True
         return apart, False
 
@@ -46,13 +47,12 @@ class Offcuts:
             _take(self.for_rest, self.for_first, cut.rest, self.bar)
 
 
-def _lost(offcuts: list[int], piece: int, bar: Bar, share: float) -> float:
+def _lost(offcuts: list[int], piece: int, seat: int, bar: Bar, share: float) -> float:
+    """What is lost where a piece that takes `seat` of a bar is cut from the shortest off-cut, or from a new bar."""
     if not piece:
         return 0.0
-    at = bisect_left(offcuts, bar.seat(piece))
-    if at < len(offcuts):
-        return float(offcuts[at] - piece)
-    return share * (bar.length - bar.seat(piece))
+    at = bisect_left(offcuts, seat)
+    return float(offcuts[at] - piece) if at < len(offcuts) else share * (bar.length - seat)
 
 
 def _take(offcuts: list[int], leaves: list[int], piece: int, bar: Bar) -> None:
@@ -83,10 +83,11 @@ def rated(
     """Every way to cut a run with how good it is, the least the best."""
     run = job.runs[at]
     fewest = min(cut.count for cut in run.cuts)
+    neighbours = () if manner.in_line else job.neighbours(at, chosen)
     rated = []
     for cut in run.cuts:
         lost, together = offcuts.lost(cut, manner.share)
-        near = 0.0 if manner.in_line else job.near(at, cut, chosen)
+        near = job.too_near(at, cut, neighbours) if neighbours else 0.0
         more = cut.count - fewest if manner.fewest_joints else 0
         rated.append(((near, more, lost), cut, together))
     return rated

@@ -125,7 +125,11 @@ class _Search:
         self.job, self.until, self.tight, self.apart = job, until, tight, apart
         self.best: _Best | None = None
         self.searched = 0  #: bound by a search for whole numbers
-        self.certificate = prove(job, 0.0)
+        self.sign(prove(job, 0.0))
+
+    def sign(self, certificate: RunCertificate) -> None:
+        """Take a proof; what it proves is worked out once."""
+        self.certificate, self.proven = certificate, certificate.bound
 
     @property
     def left(self) -> float:
@@ -133,7 +137,7 @@ class _Search:
 
     @property
     def bound(self) -> int:
-        return max(self.certificate.bound, self.searched)
+        return max(self.proven, self.searched)
 
     @property
     def cost(self) -> int:
@@ -165,14 +169,14 @@ class _Search:
 
     def begun(self) -> Begun:
         assert self.best is not None
-        proof = None if self.searched > self.certificate.bound else self.certificate
+        proof = None if self.searched > self.proven else self.certificate
         return Begun(self.job, self.best.chosen, self.best.bars, self.cost, self.bound, proof)
 
 
 def _search(search: _Search) -> None:
     """Steps 2 to 4."""
     job = search.job
-    search.certificate = prove(job, search.left / 2, search.cost)
+    search.sign(prove(job, search.left / 2, search.cost))
     for manner in _manners(job):
         if not search.open:
             return

@@ -8,6 +8,7 @@ converted; the currency is a word that is repeated.
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
+from planner.ceiling.holding.service_wires import held_apart
 from planner.ceiling.model import Ceiling
 from planner.room.brief import StockWish
 from planner.room.service_kinds import KINDS
@@ -16,6 +17,7 @@ from planner.sayings import joined, said, term
 from planner.stock.model import Bill, TakeOffLine, Work
 
 WIRING = "wiring"
+HEAVY = "hangers of what is too heavy for the grid"
 LABOUR = "labour"
 TAX = "tax"
 
@@ -118,6 +120,8 @@ def _apart(ceilings: Iterable[Ceiling]) -> Iterator[str]:
     if not kinds:
         yield "anything that is fitted into the ceiling (the file names no services)"
     yield from dict.fromkeys(kind.supplied for kind in kinds)
+    if any(held_apart(ceiling.services) for ceiling in ceilings):
+        yield HEAVY
     if any(kind.electric for kind in kinds):
         yield WIRING
     yield from dict.fromkeys(kind.fed_by for kind in kinds if kind.fed_by)

@@ -1,13 +1,16 @@
 """What fastens a ceiling: wire and what holds it above, fixings of the wall angle, screws of a grid on joists.
 
 In: a ceiling. Out: `Item`s for the take-off. Every hanger is counted as planned, wire by its length where the heights
-are known. Wall angle is fixed every 24 in, with one fixing at each end (NAVEDTRA 14044 p. 5-17, masonry).
+are known. Wall angle is fixed every 24 in, with one fixing at each end (NAVEDTRA 14044 p. 5-17, masonry). A brace
+against earthquakes has a post and four splayed wires (`planner.ceiling.holding.bracing`), each with an anchor of its
+own, which must hold more than a hanger's: 200 lb (building department's handout, Daly City CA). What a post is fixed
+with comes with the post.
 """
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from planner.ceiling.model import Ceiling, Hanger
+from planner.ceiling.model import Brace, Ceiling
 from planner.stock.takeoff import Item
 
 #: Between fixings of the wall angle (NAVEDTRA 14044 p. 5-17).
@@ -16,6 +19,9 @@ FIXINGS_APART_MM = 24 * 25.4
 WIRE = "hanger wire"
 ANCHOR = "hanger anchor"
 ANGLE_FIXING = "wall angle fixing"
+BRACE_POST = "bracing post"
+BRACE_WIRE = "bracing wire"
+BRACE_ANCHOR = "bracing anchor"
 
 _MM_PER_FOOT = 304.8
 
@@ -27,8 +33,9 @@ def fasteners(ceiling: Ceiling) -> Iterator[Item]:
     if ceiling.system.direct is not None:
         yield from (Item(name, screws) for name in ceiling.system.screws()[:1])
         return
-    yield _wire(wires, ceiling.system.imperial)
+    yield _wire(WIRE, [wire.length for wire in wires], ceiling.system.imperial)
     yield Item(ANCHOR, len(wires))
+    yield from _bracing(ceiling)
     lengths = [member.length for member in ceiling.members if member.kind == "wall angle"]
     yield Item(ANGLE_FIXING, sum(map(fixings_for, lengths)))
 
@@ -38,9 +45,20 @@ def fixings_for(length: float) -> int:
     return math.ceil(length / FIXINGS_APART_MM - 1e-9) + 1
 
 
-def _wire(wires: list[Hanger], imperial: bool) -> Item:
-    lengths = [wire.length for wire in wires if wire.length is not None]
-    if len(lengths) < len(wires):
-        return Item(WIRE, len(wires))
+def _bracing(ceiling: Ceiling) -> Iterator[Item]:
+    count = len(ceiling.braces)
+    if not count:
+        return
+    each = None if ceiling.brace is None else ceiling.brace.wire
+    yield Item(BRACE_POST, count)
+    yield _wire(BRACE_WIRE, [each] * (Brace.WIRES * count), ceiling.system.imperial)
+    yield Item(BRACE_ANCHOR, Brace.WIRES * count)
+
+
+def _wire(name: str, lengths: Sequence[float | None], imperial: bool) -> Item:
+    """Wire by its length; by pieces where not every length is known."""
+    known = [length for length in lengths if length is not None]
+    if len(known) < len(lengths):
+        return Item(name, len(lengths))
     unit, per = ("ft", _MM_PER_FOOT) if imperial else ("m", 1000.0)
-    return Item(WIRE, math.ceil(sum(lengths) / per - 1e-9), unit=unit)
+    return Item(name, math.ceil(sum(known) / per - 1e-9), unit=unit)

@@ -1,6 +1,7 @@
 """The nouns of the stock wing, each frozen once made; millimetres, kilograms."""
 
 from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
 from typing import Literal
 
 from planner.runs.certificate import RunCertificate
@@ -129,6 +130,14 @@ class Work:
         return self.count * self.minutes / 60
 
 
+def cents(amount: float) -> float:
+    """Round an amount to hundredths, a half up, as bills do (common practice, no source); `round` goes to the even."""
+    if not abs(amount) < 1e15:  # a float so large has no hundredths
+        return amount
+    exact = Decimal(f"{amount:.9f}")  # what floats lose lies far beyond
+    return float(exact.quantize(Decimal("0.01"), ROUND_HALF_UP))
+
+
 @dataclass(frozen=True, slots=True)
 class Bill:
     """What an order comes to, and what is not in it. Prices, rates, tax and currency are the user's own."""
@@ -150,7 +159,7 @@ class Bill:
     @property
     def labour_cost(self) -> float | None:
         hours = self.hours
-        return None if hours is None or self.hour is None else round(hours * self.hour, 2)
+        return None if hours is None or self.hour is None else cents(hours * self.hour)
 
     @property
     def subtotal(self) -> float | None:
@@ -161,7 +170,7 @@ class Bill:
     @property
     def tax(self) -> float | None:
         taxed = self.subtotal if self.tax_on == "all" else self.material
-        return None if taxed is None or self.tax_share is None else round(taxed * self.tax_share, 2)
+        return None if taxed is None or self.tax_share is None else cents(taxed * self.tax_share)
 
     @property
     def total(self) -> float | None:

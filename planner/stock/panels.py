@@ -1,14 +1,16 @@
 """Which cut panels come off one bought panel: the fewest there can be, and the proof.
 
-In: the cut panels of a ceiling, how their edges may be used, and the saw. Out: a `PanelCutting`. Sizes become whole
-tenths of a millimetre, rounded down; one kerf goes between two pieces. A panel that is no rectangle, or that has a hole
+In: the cut panels of a ceiling, how their edges may be used, and the saw. Out: a `PanelCutting`, whose pieces have the
+sizes that the panels are cut to. What fits is asked in whole tenths of a millimetre, rounded down: of whole sixteenths
+of an inch, or millimetres, up to fifteen in a row lose less than one mark by that, so that what fits in tenths fits on
+the tape; one kerf goes between two pieces. A panel that is no rectangle, or that has a hole
 or a cut-out, takes its bounding box. Panels as large as a whole one (a corner or a column is cut out of them) take a
 whole one each.
 """
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from planner.ceiling.grid.cells import EDGE_MM
 from planner.ceiling.model import Ceiling, Panel
@@ -88,9 +90,10 @@ def cut_pieces(wanted: Sequence[PanelWanted], size: tuple[float, float], rules: 
     panel, kerf = Size(tenths(size[0]), tenths(size[1])), kerf_tenths(saw.kerf)
     kinds = _kinds(wanted, panel, rules)
     whole = [piece for piece in wanted if _size(piece, panel) == panel]
-    alone = tuple(CutPanel((PanelPiece(piece.panel, (0.0, 0.0), _mm(panel)),)) for piece in whole)
+    alone = tuple(CutPanel((PanelPiece(piece.panel, (0.0, 0.0), _within(piece.size, size)),)) for piece in whole)
     cut, bound, proof = _cut(kinds, panel, kerf, rules, saw.budget_s) if kinds else ((), 0, None)
-    panels = (*alone, *cut)
+    sizes = {piece.panel: _within(piece.size, size) for piece in wanted}
+    panels = (*alone, *(_told(each, sizes, saw.kerf) for each in cut))
     area = sum(width * height for width, height in (_size(piece, panel) for piece in wanted))
     return PanelCutting(
         size=size,
@@ -102,6 +105,34 @@ def cut_pieces(wanted: Sequence[PanelWanted], size: tuple[float, float], rules: 
         by_area=-(-area // (panel.width * panel.height)),
         certificate=proof,
     )
+
+
+def _within(size: tuple[float, float], panel: tuple[float, float]) -> tuple[float, float]:
+    return (min(size[0], panel[0]), min(size[1], panel[1]))
+
+
+def _told(cut: CutPanel, sizes: Mapping[str, tuple[float, float]], kerf: float) -> CutPanel:
+    """The same with the sizes that the panels are cut to, not what the tenths leave of them.
+
+    What a piece is larger by than its tenths, those beyond it move on by.
+    """
+    grown = [replace(p, size=sizes[p.panel][::-1] if p.turned else sizes[p.panel]) for p in cut.pieces]
+    for axis in (0, 1):
+        order = sorted(range(len(grown)), key=lambda k: cut.pieces[k].at[axis])
+        for place, k in enumerate(order):
+            before = [j for j in order[:place] if _beyond(cut.pieces[j], cut.pieces[k], axis)]
+            least = max((grown[j].at[axis] + grown[j].size[axis] + kerf for j in before), default=0.0)
+            at = list(grown[k].at)
+            at[axis] = max(at[axis], least)
+            grown[k] = replace(grown[k], at=(at[0], at[1]))
+    return replace(cut, pieces=tuple(grown))
+
+
+def _beyond(piece: PanelPiece, other: PanelPiece, axis: int) -> bool:
+    """Whether another piece lies beyond a piece along an axis, beside it along the other axis."""
+    low, high = piece.at[1 - axis], piece.at[1 - axis] + piece.size[1 - axis]
+    beside = other.at[1 - axis] < high and low < other.at[1 - axis] + other.size[1 - axis]
+    return beside and other.at[axis] >= piece.at[axis] + piece.size[axis]
 
 
 @dataclass(frozen=True, slots=True)

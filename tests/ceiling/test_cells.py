@@ -1,6 +1,7 @@
 """What the grid cuts: whole modules in runs, outlines, sizes to saw, names; rooms worked out by hand."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -11,9 +12,11 @@ from shapely import Polygon
 
 from planner.ceiling.grid import clipping
 from planner.ceiling.grid.cells import Marks, count_cells, count_marked, edges_of, full_runs, mark
+from planner.ceiling.grid.classes import marks_of
 from planner.ceiling.grid.clipping import clip
+from planner.ceiling.grid.cut import Cut, cuts_of
 from planner.ceiling.layout import lay_out
-from planner.ceiling.marks import class_letters
+from planner.ceiling.marks import class_letters, tape_mark
 from planner.ceiling.model import Layout, Panel, Run
 from planner.ceiling.system import MainTee, System, Tee
 from planner.geometry import Frame, Point, Ring
@@ -37,10 +40,10 @@ def laid(*corners: Point, columns: tuple[Ring, ...] = (), line: Point = (0.0, 0.
     return lay_out(room(*corners, columns=columns), wish, system(imperial))
 
 
-def room(*corners: Point, columns: tuple[Ring, ...] = ()) -> Room:
+def room(*corners: Point, columns: tuple[Ring, ...] = (), units: str = "mm") -> Room:
     outline = tuple((float(x), float(y)) for x, y in corners)
     names = tuple(f"P{k}" for k in range(len(outline)))
-    return Room("room", "mm", outline, names, tuple(Column(f"C{k}", c, c[0]) for k, c in enumerate(columns)))
+    return Room("room", units, outline, names, tuple(Column(f"C{k}", c, c[0]) for k, c in enumerate(columns)))
 
 
 def rectangle(wide: float, deep: float, x: float = 0.0, y: float = 0.0) -> Ring:
@@ -87,10 +90,17 @@ def test_a_panel_is_sawn_a_quarter_inch_short_and_rounded_down() -> None:
 
     21 17/32 - 1/4 = 21 9/32, on the tape 21 1/4 in; across it is a whole panel, 24 - 1/4 = 23 3/4 in.
     """
-    layout = lay_out(room(*rectangle(163.0625 * INCH, 24 * INCH)), GridWish("test-grid"), system(imperial=True))
+    shape = rectangle(163.0625 * INCH, 24 * INCH)
+    layout = lay_out(room(*shape, units="ft-in"), GridWish("test-grid"), system(imperial=True))
     wide, deep = layout.cut_panels[0].cut_to
     assert wide == pytest.approx(21.25 * INCH)
     assert deep == 23.75 * INCH
+
+
+def test_a_metric_tape_has_no_sixteenths_whatever_the_grid() -> None:
+    """546.89 - 6.35 = 540.54, on a metric tape 540, though the grid is an imperial one; whole: 609.6 - 6.35."""
+    layout = lay_out(room(*rectangle(163.0625 * INCH, 24 * INCH)), GridWish("test-grid"), system(imperial=True))
+    assert layout.cut_panels[0].cut_to == (540.0, 603.25)
 
 
 def test_a_metric_panel_is_sawn_to_a_whole_millimetre() -> None:
@@ -98,9 +108,20 @@ def test_a_metric_panel_is_sawn_to_a_whole_millimetre() -> None:
     assert laid(*rectangle(900.7, 600)).cut_panels[0].cut_to == (295, 595)
 
 
-def test_a_strip_thinner_than_the_undersize_is_sawn_to_nothing_and_not_less() -> None:
-    """3 - 5 is less than nothing."""
-    assert laid(*rectangle(603, 600)).cut_panels[0].cut_to[0] == 0
+@pytest.mark.parametrize(("over", "panels"), [(3, 0), (5.5, 0), (22, 0), (24, 1)])
+def test_a_strip_that_the_ledge_covers_is_no_panel(over: float, panels: int) -> None:
+    """3 - 5 is less than nothing, 5.5 - 5 is no millimetre, and 22 lies on the ledge of 22; 24 - 5 leaves 19."""
+    layout = laid(*rectangle(600 + over, 600))
+    assert [panel.cut_to for panel in layout.cut_panels] == [(19, 595)] * panels
+    assert [closed.outline for closed in layout.closed] == [rectangle(over, 600, x=600)] * (1 - panels)
+    assert layout.smallest_cut == (24 if panels else None)
+
+
+def test_a_strip_thinner_than_the_undersize_is_no_panel_however_narrow_the_ledge() -> None:
+    """Nothing is left of 4 mm to be cut, though a ledge of 2 mm does not cover it."""
+    wish = GridWish("test-grid", centre_on=(300.0, 300.0))
+    layout = lay_out(room(*rectangle(604, 600)), wish, replace(system(), ledge=2.0))
+    assert (layout.cut_panels, len(layout.closed)) == ((), 1)
 
 
 @pytest.mark.parametrize("over", [0.0, 0.04, -0.04])
@@ -135,6 +156,9 @@ def test_a_column_at_a_crossing_notches_four_panels() -> None:
     assert {panel.cell for panel in layout.cut_panels} == {(0, 0), (1, 0), (0, 1), (1, 1)}
     assert [len(panel.outline) for panel in layout.cut_panels] == [6] * 4
     assert [panel.id for panel in layout.cut_panels] == ["a1", "b1", "c1", "d1"]  # each notched in another corner
+    assert [panel.shape for panel in layout.cut_panels] == ["notched"] * 4
+    assert [panel.taper for panel in layout.cut_panels] == [0.0] * 4
+    assert [panel.cut_to for panel in layout.cut_panels] == [(595, 595)] * 4  # two numbers do not tell them
     assert layout.full_panels == 0
 
 
@@ -145,19 +169,28 @@ def test_a_column_that_fills_modules_leaves_no_panel_there() -> None:
 
 
 def test_a_slanted_wall_tapers_its_panels() -> None:
-    """The right wall leans out by 100 over 1200: 50 for each module, openings at their widest."""
+    """The right wall leans out by 100 over 1200: over the 595 of each panel 49.58, openings at their widest.
+
+    What is cut of 250: at the panel's end, 2.5 short of the module's, the wall is 0.21 nearer, and the cut runs 2.5
+    from it, square to it (2.51 along), and 2.5 from the tee: 250 - 0.21 - 2.51 - 2.5 = 244.78.
+    """
     layout = laid((0, 0), (800, 0), (900, 1200), (0, 1200))
     lower, upper = panel_at(layout, 700, 300), panel_at(layout, 700, 900)
     assert lower.opening == pytest.approx((250, 600))
     assert upper.opening == pytest.approx((300, 600))
-    assert lower.taper == pytest.approx(50)
-    assert upper.taper == pytest.approx(50)
+    assert lower.taper == pytest.approx(595 / 12)
+    assert upper.taper == pytest.approx(595 / 12)
+    assert [panel.shape for panel in (lower, upper)] == ["tapered"] * 2
+    assert lower.cut_to == (244, 595)
 
 
 def test_a_bowed_wall_tapers_by_its_rise() -> None:
-    """Chords from 700 out to 740 and back within one module; its ends are level, its width differs by 40."""
+    """Chords from 700 out to 740 and back within one module; its ends are level, its width differs by 40.
+
+    Of what is cut, 2.5 inside of the chords and from 2.5 to 597.5: 740 - 2.506 less 700 + 0.5 - 2.550.
+    """
     layout = laid((0, 0), (700, 0), (730, 150), (740, 300), (730, 450), (700, 600), (0, 600))
-    assert panel_at(layout, 650, 300).taper == pytest.approx(40)
+    assert panel_at(layout, 650, 300).taper == pytest.approx(39.544, abs=0.001)
 
 
 def test_equal_panels_share_a_letter_and_mirrored_ones_do_not() -> None:
@@ -295,9 +328,61 @@ def test_a_corner_that_drawing_noise_doubles_on_a_grid_line_is_kept(noise: float
 
 
 def test_two_slanted_walls_that_meet_in_a_corner_are_two_cuts() -> None:
-    """The wall behind falls 10 over 1010, so 4.06 over the 410 of the corner's panel; the right one leans by less.
+    """The wall behind falls 10 over 1010, so 4.01 over the 405 that are cut in the corner; the right one leans by less.
 
     Taken for one cut, from the one end to the other, they would come to the whole side of the panel.
     """
     layout = laid((0, 0), (1000, 0), (1010, 990), (0, 1000))
-    assert panel_at(layout, 800, 800).taper == pytest.approx(10 / 1010 * 410, abs=0.01)
+    assert panel_at(layout, 800, 800).taper == pytest.approx(10 / 1010 * 405, abs=0.01)
+
+
+def classes_of(*openings: Ring, imperial: bool = False) -> list[str]:
+    """Marks of what is cut for openings, 5 mm under, to a mark of the tape."""
+    mark = tape_mark(imperial)
+    cuts = [(cut, sawn(cut, mark)) for cut in cuts_of([(ring,) for ring in openings], 5.0) if cut]
+    return marks_of(cuts, mark)
+
+
+def sawn(cut: Cut, mark: float) -> tuple[int, int]:
+    return (math.floor(cut.box.width / mark + 1e-6), math.floor(cut.box.height / mark + 1e-6))
+
+
+def test_rectangles_that_read_alike_are_one_class() -> None:
+    """300.2, 300.9 and one that leans by 0.5: all 295; 299.9 reads 294.
+
+    In sixteenths of an inch 295.2 and 294.9 are both 11 9/16.
+    """
+    leaning = ((0.0, 0.0), (600.0, 0.0), (600.0, 300.7), (0.0, 300.2))
+    shapes = (rectangle(600, 300.2), rectangle(600, 300.9), leaning, rectangle(600, 299.9))
+    assert classes_of(*shapes) == ["a1", "a2", "a3", "b1"]
+    assert classes_of(rectangle(600, 300.2), rectangle(600, 299.9), imperial=True) == ["a1", "a2"]
+
+
+def test_of_tapered_ones_those_of_one_size_and_taper_that_lie_in_each_other() -> None:
+    """300 at one end and 250 at the other; 0.4 mm more at both; 249 there, so a taper of 51; the mirror image."""
+
+    def tapered(most: float, least: float) -> Ring:
+        return ((0.0, 0.0), (600.0, 0.0), (600.0, most), (0.0, least))
+
+    mirrored = ((0.0, 0.0), (600.0, 0.0), (600.0, 250.3), (0.0, 300.3))
+    found = classes_of(tapered(300.3, 250.3), tapered(300.7, 250.7), tapered(300.3, 249.0), mirrored)
+    assert found == ["a1", "a2", "b1", "c1"]
+
+
+def test_notched_ones_are_alike_where_their_notches_are() -> None:
+    """The notch is 0.6 mm wider, so its panel is the smaller; or it stands 3 mm aside, or 0.6 mm."""
+
+    def notched(start: float, end: float) -> Ring:
+        return (
+            (0.0, 0.0),
+            (start, 0.0),
+            (start, 200.0),
+            (end, 200.0),
+            (end, 0.0),
+            (600.0, 0.0),
+            (600.0, 600.0),
+            (0.0, 600.0),
+        )
+
+    found = classes_of(notched(200, 300), notched(200, 300.6), notched(203, 303), notched(199.4, 299.4))
+    assert found == ["a1", "a2", "b1", "c1"]

@@ -78,10 +78,17 @@ class TestBorders:
         assert findings["border under half a module"].message == ("Border under half a module: A-B 500 mm, C-D 500 mm.")
 
     def test_slanted_walls_are_left_to_the_layout(self):
-        """B-C leans by atan(600 / 2400) = 14 degrees."""
+        """B-C leans by atan(600 / 2400) = 14 degrees: the panels along it are told only where nothing much is left.
+
+        The laid grid's last column begins at 3500; on B-C y is 400 there: a triangle of 100 x 400 less a row of 300, so
+        25 x 100, and 20 x 95 by hand.
+        """
         room = room_of((0, 0), (3600, 0), (3000, 2400), (0, 2400))
         messages = [finding.message for finding in check(built(room, (200, 300)))]
-        assert messages == ["Border under half a module: D-A 200 mm."]
+        assert messages == [
+            "Border under half a module: D-A 200 mm.",
+            "Under 50 mm wide, hard to cut and to lay: h1 20 x 95 mm.",
+        ]
 
     def test_on_a_turned_grid_walls_along_it_are_judged(self):
         """A room turned by 30 degrees with its grid: as straight as any."""
@@ -210,7 +217,7 @@ def test_every_rule_names_its_source():
 @pytest.mark.parametrize("room", [rectangle(3000, 2400), rectangle(1, 1, units="ft-in", ceiling_height=2743.2)])
 @pytest.mark.parametrize("system", [METRIC, dataclasses.replace(METRIC, fixing="direct")])
 def test_cautions_fit_a_sheet(room, system):
-    sentences = cautions(room, system)
+    sentences = cautions(room, system, room.ceiling_height)
     assert all(0 < len(sentence) <= 110 and sentence.endswith(".") for sentence in sentences)
     text = " ".join(sentences).lower()
     for word in (

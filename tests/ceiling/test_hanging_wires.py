@@ -54,7 +54,7 @@ def test_a_light_one_has_one_wire_and_a_sprinkler_none():
 def test_heavy_ones_hang_from_the_structure():
     (finding,) = service_wires(ROOM, LAYOUT, [light("L1", 60), light("L2", 57), light("L3", 40)]).findings
     assert finding.severity == "warn"
-    assert finding.message.startswith("L1, L2: over 56 lb, so hung straight from the structure")
+    assert finding.message.startswith("L1, L2: over 56 lb, so the structure alone holds it")
 
 
 def test_what_nothing_carries_stops():

@@ -8,7 +8,7 @@ import pytest
 from ceiling.framing_rooms import grid, layouts, rectangle, rooms
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely import LinearRing, LineString, Point
+from shapely import LinearRing, LineString, Point, Polygon
 
 from planner.ceiling.framing import frame
 from planner.ceiling.mains import MainLines, choose_mains
@@ -53,16 +53,21 @@ def test_a_tee_across_a_corner_that_the_ledges_carry_is_left_out(off: float, tee
 
 
 def test_the_foyer_has_no_main_tee_of_25_mm() -> None:
-    """Its shortest main is then 2425 mm; the panel of 7 x 19 mm in that corner is told, and need not be cut."""
+    """Its shortest main is then 2425 mm; what is left in the corners E, A and B the ledge closes: no panel.
+
+    They are half squares, cut off by a line at 45 degrees: with legs of 34.57, 17.66 and 34.57 mm, no point of them is
+    as far as the ledge of 24 from a wall.
+    """
     made = plan(read_room(FOYER))
     mains = [member for member in made.ceiling.members if member.kind == "main tee"]
     assert [member.id for member in mains] == ["M1", "M2", "M3", "M4", "M5"]
     assert min(member.length for member in mains) == pytest.approx(2425, abs=1)
-    (finding,) = (finding for finding in made.findings if finding.rule == "hidden by the wall angle")
+    (finding,) = (finding for finding in made.findings if finding.rule == "closed by the wall angle")
     assert finding.severity == "note"
-    assert finding.message == "Over the wall angle's ledge alone lie these cut panels: f1."
-    (panel,) = (panel for panel in made.ceiling.panels if panel.id == "f1")
-    assert panel.cut_to == (7.0, 19.0)
+    assert finding.message == "The ledge of the wall angle alone closes the ceiling at E, A, B: no panel is cut."
+    areas = [Polygon(closed.outline).area for closed in made.ceiling.layout.closed]
+    assert areas == pytest.approx([34.57**2 / 2, 17.66**2 / 2, 34.57**2 / 2], abs=1)
+    assert min(min(panel.cut_to) for panel in made.ceiling.panels) > 50
 
 
 def test_a_tee_that_another_line_crosses_stays() -> None:
@@ -102,3 +107,19 @@ def test_no_tee_lies_over_ledges_alone_unless_something_hooks_into_it(data: st.D
             min(ring.distance(spot) for ring in over) for spot in (middle, *map(Point, line.segmentize(1).coords))
         )
         assert deepest > REACH - 0.2
+
+
+@pytest.mark.parametrize(("over", "pieces"), [(20.0, []), (35.9, []), (36.1, [36.1])])
+def test_an_end_piece_of_which_nothing_shows_is_left_out(over: float, pieces: list[float]) -> None:
+    """A main `over` from the wall, the next a module on: ledge 24 and half a face of 24 hide 36 mm of the line between.
+
+    The cross tees from main to main and to the wall behind, 600 each, stay.
+    """
+    layout = grid((600.0, over), (600.0, 600.0))
+    members = frame(rectangle(1800, 1200 + over), layout, METRIC, MainLines("along", 1, 0))
+    cross = [member for member in members if member.kind == "cross tee"]
+    assert [member.start[0] for member in cross] == [600.0, 1200.0]
+    for member in cross:
+        lengths = [piece.length for piece in member.pieces for _ in range(piece.count)]
+        assert lengths == pytest.approx([*pieces, 600.0, 600.0])
+        assert member.start[1] == pytest.approx(over - sum(pieces))

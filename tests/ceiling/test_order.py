@@ -64,3 +64,16 @@ def test_a_small_bare_room_has_an_order_too(system: str) -> None:
     steps = order_of_work(room, ceiling)
     assert all(steps)
     assert not any("border panels" in step for step in steps)
+
+
+def test_rows_of_panels_are_one_step_and_numbered_from_the_front() -> None:
+    """Kiln room, 124 in deep with borders of 14: 14 + 4 x 24 + 14, six rows, each with its borders left and right."""
+    steps = steps_of("kiln-room")
+    (rows,) = [step for step in steps if "in rows from the front" in step]
+    assert [f"row {number}: " in rows for number in range(1, 9)] == [True] * 6 + [False] * 2
+    assert not any(step.startswith("Row") for step in steps)
+
+
+def test_panels_are_cut_face_up_and_the_sheet_that_shows_backs_is_named() -> None:
+    (step,) = [step for step in steps_of("kiln-room") if "border panels" in step]
+    assert "cut face up" in step and "the panel sheet shows backs, where left and right change" in step

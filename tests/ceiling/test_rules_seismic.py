@@ -5,11 +5,14 @@ from itertools import pairwise
 
 import pytest
 from ceiling.framing_rooms import grid
-from ceiling.hand_layouts import FOOT, IMPERIAL, INCH, rectangle, room_of
+from ceiling.hand_layouts import FOOT, IMPERIAL, INCH, METRIC, rectangle, room_of, square_column
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from shapely import Polygon, box, union_all
 
 from planner.ceiling.checks import cautions
 from planner.ceiling.framing import frame
-from planner.ceiling.holding.bracing import braces
+from planner.ceiling.holding.bracing import brace_of, braces
 from planner.ceiling.mains import MainLines
 from planner.ceiling.model import Service
 from planner.ceiling.rules.built import Built
@@ -22,9 +25,10 @@ from planner.ceiling.rules.seismic import (
     seismic_rings,
     separation_joint,
 )
-from planner.ceiling.rules.site import asbestos_age, fire_rated, wiring
+from planner.ceiling.rules.site import asbestos_age, fire_rated, first_joist, wiring
 from planner.ceiling.system import HangingLimits
 from planner.room.brief import GridWish
+from planner.room.outline import Joists
 from planner.room.site import Site
 
 LAYOUT = grid((12 * INCH, 10 * INCH), (24 * INCH, 24 * INCH))
@@ -85,16 +89,34 @@ def test_perimeters():
     (free,) = seismic_perimeter(built("C"))
     assert '3/8" short of the wall and is fixed to none' in free.message
     (fixed,) = seismic_perimeter(built("D"))
-    assert "two walls" in fixed.message and '3/4" free' in fixed.message
+    assert 'fixed at A-B and D-A; anywhere else they stop 3/4" short' in fixed.message
     assert "exempt" not in fixed.remedy
     (small,) = seismic_perimeter(built("D", 144))
-    assert "144 ft2" in small.remedy
+    assert "144 sq ft" in small.remedy
+
+
+def test_a_metric_room_hears_metres():
+    """250 m2 is over 2500 ft2 = 232.3 m2; 12 ft is 3658 mm."""
+    room = rectangle(10000, 25000, site=Site(seismic="D"))
+    members = frame(room, grid((300, 300), (600, 600)), METRIC, MAINS)
+    place = Built(room, ANY_GRID, METRIC, grid((300, 300), (600, 600)), (), members, (), ((300.0, 300.0),))
+    (joint,), (braced,) = separation_joint(place), lateral_bracing(place)
+    assert joint.message == "250.0 m² of ceiling in one piece; over 232.3 m² it is divided."
+    assert braced.message.startswith("250.0 m² of ceiling are braced") and "3658 mm apart" in braced.remedy
+
+
+def test_a_narrow_ledge_tells_what_is_left_of_it():
+    """Ledge 15/16 in, gap 3/4: a tee end lies on 3/16 of it, a panel 1/4 smaller than its module on nothing."""
+    (found,) = seismic_ledge(built("D", system=of_duty("heavy", 15 / 16)))
+    assert found.message.endswith('lies on it by 3/16", a panel that moves with the grid by 0".')
+    (wide,) = seismic_ledge(built("D", system=of_duty("heavy", 1.75)))
+    assert wide.message.endswith('lies on it by 1", a panel that moves with the grid by 3/4".')
 
 
 def test_rings_round_sprinklers():
     heads = tuple(Service(f"H{k}", "sprinkler", (900, 900), (50, 50), True, (), (), 0.0) for k in (1, 2))
     (finding,) = seismic_rings(built("D", services=heads))
-    assert finding.message.startswith("2 sprinkler heads: holes 2 in wider")
+    assert finding.message.startswith('2 sprinkler heads: holes 2" wider')
     assert list(seismic_rings(built("C", services=heads))) == []
 
 
@@ -156,6 +178,67 @@ class TestBraces:
         assert f"at {len(place.braces)} points: along A-B and from it 5'-0\", 2'-10\"; " in finding.message
         assert not any(x > 20 * FOOT and y > 20 * FOOT for x, y in place.braces)
 
+    def test_a_recess_has_a_row_near_enough_to_its_own_wall(self):
+        """40 ft wide; 40 ft deep up to x = 20 ft, 22-1/2 ft beyond. Mains at 34 + 48k in.
+
+        The deep part, 480 in, is kept by rows at 34 and every 144 in on: 178, 322, 466. The recess ends at 270 in, 92
+        from 178, more than 72: it takes one more, at 226 (274 is beyond its wall).
+        """
+        corners = ((0, 0), (480, 0), (480, 270), (240, 270), (240, 480), (0, 480))
+        room = room_of(*((x * INCH, y * INCH) for x, y in corners), units="ft-in", site=Site(seismic="D"))
+        found = braces(room, LAYOUT, frame(room, LAYOUT, IMPERIAL, MAINS))
+        assert {round(y / INCH) for _, y in found} == {34, 178, 226, 322, 466}
+        assert all(x > 240 * INCH for x, y in found if round(y / INCH) == 226)
+
+    def test_a_column_is_no_wall_and_holds_no_brace(self):
+        """A row of 480 in: 60 (the last crossing within 72), then by 144: 204, 348, 468. A column of 16 in round 206 x
+        34 takes the crossing at 204: the row goes on at 180, and by 144: 324, 468.
+        """
+        room = rectangle(480 * INCH, 360 * INCH, units="ft-in", site=Site(seismic="D"))
+        plain = braces(room, LAYOUT, frame(room, LAYOUT, IMPERIAL, MAINS))
+        assert row(plain, 34) == [60, 204, 348, 468] and len({y for _, y in plain}) * 4 == len(plain)
+        room = dataclasses.replace(room, columns=(square_column("P", 198 * INCH, 26 * INCH, 16 * INCH),))
+        found = braces(room, LAYOUT, frame(room, LAYOUT, IMPERIAL, MAINS))
+        assert row(found, 34) == [60, 180, 324, 468]
+        assert [spot for spot in found if round(spot[1] / INCH) != 34] == [
+            spot for spot in plain if round(spot[1] / INCH) != 34
+        ]
+
+    @settings(max_examples=40, deadline=None)
+    @given(st.tuples(*[st.integers(60, 160)] * 2), st.tuples(*[st.floats(0.2, 0.8)] * 2))
+    def test_no_place_is_further_than_6_ft_from_a_brace_either_way(self, sides, recess):
+        """An L of any size: squares of 12 ft round the braces cover all of the floor, but for what a module rounds."""
+        (width, depth), (x, y) = (side * 100.0 for side in sides), recess
+        corners = ((0, 0), (width, 0), (width, y * depth), (x * width, y * depth), (x * width, depth), (0, depth))
+        room, layout = room_of(*corners, site=Site(seismic="D")), grid((300.0, 300.0), (600.0, 600.0))
+        assume(room.area > 1000 * FOOT**2)
+        spots = braces(room, layout, frame(room, layout, METRIC, MAINS))
+        squares = union_all([box(x - 1830, y - 1830, x + 1830, y + 1830) for x, y in spots])
+        assert Polygon(room.outline).difference(squares).area < 0.001 * room.area
+
+    def test_wires_and_posts(self):
+        """4 ft from grid to joists: a post of 48 in; a wire at 45 degrees is 48 x sqrt(2), and 12 in for its ties."""
+        room = rectangle(20 * FOOT, 60 * FOOT, units="ft-in", ceiling_height=9 * FOOT, underside=13 * FOOT)
+        brace = brace_of(room)
+        assert brace.post == pytest.approx(48 * INCH)
+        assert brace.wire == pytest.approx((48 * 2**0.5 + 12) * INCH)
+        assert brace_of(rectangle(20 * FOOT, 60 * FOOT)) is None
+
+
+def row(spots, y):
+    """How far along A-B the spots of one row stand, in inches."""
+    return sorted(round(x / INCH) for x, at in spots if round(at / INCH) == y)
+
+
+def test_joists_of_which_none_was_found():
+    """Wires hang from joists, and nobody has said where one lies."""
+    found, lost = (Joists(16 * INCH, 0.0, "across", found=known) for known in (True, False))
+    room = rectangle(12 * FOOT, 10 * FOOT, units="ft-in", joists=lost)
+    (finding,) = first_joist(Built(room, ANY_GRID, IMPERIAL, LAYOUT, ()))
+    assert finding.severity == "warn" and "corner A" in finding.message and "first: ..." in finding.remedy
+    for known in (found, None):
+        assert list(first_joist(Built(dataclasses.replace(room, joists=known), ANY_GRID, IMPERIAL, LAYOUT, ()))) == []
+
 
 class TestSite:
     @pytest.mark.parametrize(("year", "told"), [(1972, True), (1980, True), (1981, False), (None, False)])
@@ -196,7 +279,7 @@ class TestSite:
 )
 def test_cautions_speak_of_this_building(site, words):
     room = rectangle(3000, 2400, site=site)
-    sentences = cautions(room, IMPERIAL)
+    sentences = cautions(room, IMPERIAL, room.ceiling_height)
     assert any(sentence.startswith(words) for sentence in sentences)
     assert all(len(sentence) <= 110 and sentence.endswith(".") for sentence in sentences)
-    assert len(sentences) == len(cautions(rectangle(3000, 2400), IMPERIAL))
+    assert len(sentences) == len(cautions(rectangle(3000, 2400), IMPERIAL, None))

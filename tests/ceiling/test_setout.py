@@ -8,7 +8,7 @@ import pytest
 from ceiling.framing_rooms import INCH, block, floor_of, grid, layouts, rectangle, room_of, rooms
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely import LineString
+from shapely import LineString, Polygon
 from shapely import Point as Spot
 
 from planner.ceiling.build import build_ceiling
@@ -16,6 +16,7 @@ from planner.ceiling.framing import frame
 from planner.ceiling.layout import lay_out
 from planner.ceiling.mains import MainLines, choose_mains
 from planner.ceiling.model import Hanger, Layout, RunMarks, SetOut
+from planner.ceiling.order import order_of_work
 from planner.ceiling.setout import CROSS_LINE, set_out
 from planner.ceiling.system import load_system
 from planner.geometry import distance
@@ -53,12 +54,77 @@ def test_running_dimensions_of_the_navy_room() -> None:
 
 
 def test_diagonals_prove_the_strings_square_as_3_4_5_does() -> None:
-    """From the crossing at (21.5, 38): legs 141.5 and 86 give 165.584 in; 141.5 and 38 give 146.514; and so on."""
+    """From the crossing at (21.5, 38): sides 141.5 and 86 give 165.584 in; 141.5 and 38 give 146.514 in.
+
+    The other two have the 21.5 in beside the corner for a side, less than a module and a half (36 in).
+    """
     found = navy_room()
-    legs = [(141.5, 86), (141.5, 38), (21.5, 86), (21.5, 38)]
-    assert [d.length / INCH for d in found.diagonals] == pytest.approx([math.hypot(*pair) for pair in legs])
+    sides = [(141.5, 86), (141.5, 38)]
+    assert [d.length / INCH for d in found.diagonals] == pytest.approx([math.hypot(*pair) for pair in sides])
     assert "3'-2\" mark" in found.diagonals[0].between  # P1-P2, 38 in up
     assert found.level == pytest.approx(96 * INCH)
+
+
+def test_no_diagonal_runs_through_a_column() -> None:
+    """5 x 3 m, the main at 900, the cross line at 600: from (5000, 900) to (600, 3000) a tape would be at
+    900 + 2100 x 2000 / 4400 = 1855 where x is 3000; the column there stands from 1700 to 2000.
+
+    Free is (5000, 900) to (600, 0); the others have a side of 600. So the cross line is the next, at 1200: there
+    (5000, 900) to (1200, 0) is free, and both from (0, 900). To (1200, 3000) the tape meets the column's corner: at
+    x = 2900 it is at 900 + 2100 x 2100 / 3800 = 2061, at 3100 at 1950.
+    """
+    room = rectangle(5000, 3000, columns=(block("P1", (2900, 1700), 200, 310),))
+    layout, mains = grid((600.0, 300.0), (600.0, 600.0)), MainLines("along", 2, 1)
+    found = set_out(room, METRIC, layout, mains, frame(room, layout, METRIC, mains))
+    column = Polygon(room.columns[0].outline)
+    assert [what for _, _, what in found.lines] == ["string: main M1", "string: cross line"]
+    assert found.lines[1][0] == pytest.approx((1200, 0))
+    assert all(column.distance(LineString([d.start, d.end])) > 0 for d in found.diagonals)
+    assert [round(d.length) for d in found.diagonals] == [
+        round(math.hypot(3800, 900)),
+        round(math.hypot(1200, 2100)),
+        round(math.hypot(1200, 900)),
+    ]
+
+
+def test_the_cross_line_lies_further_in_where_it_would_prove_nothing() -> None:
+    """3 x 3 m, lines at 300, 900 ...: with the first main at 300, only a cross line 900 in gives two long sides.
+
+    At 300 one diagonal of four has no side of 300; at 900 two have none: 900 and 2700, 2100 and 2700.
+    """
+    room, layout = rectangle(3000, 3000), grid((300.0, 300.0), (600.0, 600.0))
+    mains = MainLines("along", 2, 0)
+    found = set_out(room, METRIC, layout, mains, frame(room, layout, METRIC, mains))
+    assert found.lines[1][0] == pytest.approx((900, 0))
+    expected = [math.hypot(2100, 2700), math.hypot(900, 2700)]
+    assert [d.length for d in found.diagonals] == pytest.approx(expected)
+
+
+def test_a_small_room_is_proved_as_well_as_it_can_be() -> None:
+    """1.2 x 1.2 m, lines at 300 and 900: no side of 900 anywhere but one each; the longest triangle is 900 by 900."""
+    room, layout = rectangle(1200, 1200), grid((300.0, 300.0), (600.0, 600.0))
+    mains = MainLines("along", 2, 0)
+    found = set_out(room, METRIC, layout, mains, frame(room, layout, METRIC, mains))
+    assert [d.length for d in found.diagonals] == pytest.approx([math.hypot(900, 900)])
+
+
+@pytest.mark.parametrize("fixture", sorted(FIXTURES.glob("*.yaml")), ids=lambda path: path.stem)
+def test_a_tape_can_be_stretched_along_every_diagonal_and_the_order_of_work_rests_on_one(fixture: Path) -> None:
+    """In the room, clear of columns, each side a module and a half; the order of work names the longest."""
+    brief = read_room(fixture)
+    ceiling = build_ceiling(brief)
+    setout = ceiling.setout
+    assert setout is not None and setout.diagonals
+    floor = Polygon(brief.room.outline).buffer(1.01)
+    crossing = LineString(setout.lines[0][:2]).intersection(LineString(setout.lines[1][:2]))
+    for diagonal in setout.diagonals:
+        tape = LineString([diagonal.start, diagonal.end])
+        assert floor.covers(tape)
+        assert not any(tape.crosses(Polygon(column.outline)) for column in brief.room.columns)
+        sides = [crossing.distance(Spot(end)) for end in (diagonal.start, diagonal.end)]
+        assert min(sides) >= 1.5 * min(ceiling.layout.module) - 0.02
+    (step,) = [step for step in order_of_work(brief.room, ceiling) if "square when" in step]
+    assert setout.diagonals[0].between in step
 
 
 def test_marks_are_rounded_from_running_totals() -> None:
@@ -83,11 +149,15 @@ def test_a_main_that_ends_on_a_column_has_one_mark_on_a_wall() -> None:
 
 
 def test_the_cross_line_is_the_first_that_crosses_the_first_main() -> None:
-    """L-shape: the first grid line from the corner, 300, crosses the main at 500."""
+    """L-shape: from 300, 900 and 1500 a tape to the far end of the main would leave the room; 2100 is the first good.
+
+    The main lies at 500: sides 2900 and 1000 to the right, 2100 and 1000 to the left.
+    """
     room = room_of(((0, 0), (5000, 0), (5000, 1500), (2000, 1500), (2000, 3000), (0, 3000)))
     layout, mains = grid((300.0, 500.0), (600.0, 600.0)), MainLines("along", 2, 0)
     found = set_out(room, METRIC, layout, mains, frame(room, layout, METRIC, mains))
-    assert (300, CROSS_LINE) in marks(found, 1)[0]
+    assert (2100, CROSS_LINE) in marks(found, 1)[0]
+    assert [d.length for d in found.diagonals] == pytest.approx([math.hypot(2900, 1000), math.hypot(2100, 1000)])
     assert [what for _, _, what in found.lines] == ["string: main M1", "string: cross line"]
 
 

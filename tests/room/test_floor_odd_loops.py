@@ -69,6 +69,24 @@ def test_a_circle_stretched_either_way_is_no_circle(tmp_path: Path, across: floa
     assert "1 stretched loop" in found.findings[1].message
 
 
+@pytest.mark.parametrize(("across", "up"), [(3, 1), (1, 3), (-3, 1)])
+@pytest.mark.parametrize("turn", [45, -45, 30])
+def test_a_circle_turned_and_then_stretched_is_none_either(
+    tmp_path: Path, across: float, up: float, turn: float
+) -> None:
+    """Turned by 45 degrees first, both of its axes come out equally long, but no longer square to each other."""
+    doc = ezdxf.new("R2010", units=4)
+    doc.modelspace().add_lwpolyline(ROOM, close=True, dxfattribs={"layer": "A-WALL"})
+    doc.blocks.new("PIPE").add_circle((0, 0), 40)
+    doc.blocks.new("RISER").add_blockref("PIPE", (0, 0), dxfattribs={"rotation": turn})
+    where = {"layer": "A-WALL", "xscale": across, "yscale": up}
+    doc.modelspace().add_blockref("RISER", (1000, 1000), dxfattribs=where)
+    doc.saveas(tmp_path / "floor.dxf")
+    found = read_floor(tmp_path / "floor.dxf", "A-WALL", None)
+    assert found.inner == ()
+    assert "1 stretched loop" in found.findings[1].message
+
+
 def test_a_size_that_no_unit_makes_a_room_is_asked_with_all_units() -> None:
     """Ten million metres long in millimetres, and longer still in any other unit."""
     huge = Loop(tuple((x * 2e6, y * 2e6) for x, y in ROOM), STRAIGHT)

@@ -129,6 +129,16 @@ class TestCornersOfTheTape:
         assert "add up to 360 degrees" in str(told)
         assert told.mend == "Give the inside angle of each corner that is not near square under angles."
 
+    def test_the_first_corner_that_is_not_as_told_is_named(self) -> None:
+        """An L that juts in at D, every line of sight from there taped, and E named in its place: D comes first."""
+        at = {"A": (0, 0), "B": (6000, 0), "C": (6000, 3400), "D": (3500, 3400), "E": (3500, 5500), "F": (0, 5500)}
+        lines = ("A-B", "B-C", "C-D", "D-E", "E-F", "F-A", "A-C", "A-D", "A-E", "B-D", "D-F", "B-F")
+        tape = tuple(Reading((a, b), math.dist(at[a], at[b])) for a, b in (line.split("-") for line in lines))
+        with pytest.raises(PlannerError) as caught:
+            close_survey(Clipboard(tuple("ABCDEF"), tape, outside_corners=("E",)))
+        assert "corner D is not said to jut into the room" in str(caught.value)
+        assert caught.value.mend.startswith("See whether D belongs in outside_corners")
+
 
 def test_the_least_error_that_would_show() -> None:
     """4.13 s / √r: a reading good to 2 mm, of whose error half shows (r = 1/4): 4.13 · 2 · 2 = 16.52 mm."""

@@ -42,6 +42,11 @@ def test_everything_told(tmp_path: Path) -> None:
     assert brief.grid.hanger_spacing == pytest.approx(42 * INCH)
 
 
+def test_walls_that_tees_are_fixed_to_may_be_named_from_either_end(tmp_path: Path) -> None:
+    brief = read(tmp_path, "structure: {seismic: D, fixed_walls: [D-C, b-c]}")
+    assert brief.room.site.fixed_walls == ("B-C", "C-D")
+
+
 @pytest.mark.parametrize(
     ("written", "kg_m2"),
     [("1.0 psf", 4.88243), ("1psf", 4.88243), ("0.9 psf", 4.394187), ("4.5 kg/m2", 4.5), ("4.5 kg/m²", 4.5)],
@@ -60,6 +65,9 @@ def test_weights_of_an_area(tmp_path: Path, written: str, kg_m2: float) -> None:
         ("structure: {built: old}", ["structure › built", "a whole number"]),
         ("structure: {fire_rated: maybe}", ["structure › fire_rated", "true or false"]),
         ("structure: {wire_allowance: 1}", ["structure › wire_allowance", "25.4 mm of wire is too little", "5-17"]),
+        ("structure: {fixed_walls: [A-B]}", ["structure › fixed_walls", "2"]),
+        ("structure: {fixed_walls: [A-B, X-Y]}", ["structure › fixed_walls › 2", 'no wall "X-Y"', "A-B, B-C"]),
+        ("structure: {fixed_walls: [A-B, C-D]}", ["structure › fixed_walls", "no two of these walls meet"]),
         ("use: kitchen", ["use", "habitable"]),
         ("grid: {panel_weight: 5}", ["grid › panel_weight", "1.0 psf or 5 kg/m2"]),
         ("grid: {panel_weight: 0 psf}", ["grid › panel_weight", "not a weight for an area"]),

@@ -148,9 +148,10 @@ class TestSlips:
         assert [slip.length for slip in likely_slips(1010.0, 1004.0, 4.0, "mm")] == [1001.0, 1000.0]
 
     @pytest.mark.parametrize("sixteenths", range(16))
-    def test_swapped_inches_keep_their_fraction(self, sixteenths: int) -> None:
+    @pytest.mark.parametrize(("taken", "meant"), [(121, 211), (129, 219), (103, 130)])
+    def test_swapped_inches_keep_their_fraction(self, taken: int, meant: int, sixteenths: int) -> None:
         """121 and some sixteenths, written for 211 and the same: the fraction stays what it was."""
-        taped, true = (inches * INCH + sixteenths * SIXTEENTH for inches in (121, 211))
+        taped, true = (inches * INCH + sixteenths * SIXTEENTH for inches in (taken, meant))
         told = [slip.words for slip in likely_slips(taped, true, 0.5, "in")]
         assert told == ["two figures swapped when it was written down"]
 

@@ -1,28 +1,43 @@
-"""Where splayed wires and a post brace a ceiling against an earthquake.
+"""Where splayed wires and a post brace a ceiling against an earthquake, and how long they are.
 
 In: the room, its layout, and the members. Out: bracing points in the room frame: crossings of a main tee with a line of
 cross tees, so that every brace is within 2 in of a cross tee.
 
 Rule: in seismic design categories D, E and F, over 1000 ft2; points 12 ft apart both ways, the first within 6 ft of a
-wall (ASTM E580 s. 1.5, read, for the area; a building department's handout, Daly City CA, for the rest). Rows are
-chosen over the whole width of the room, points on each run of a row from end to end.
+wall (ASTM E580 s. 1.5, read, for the area; a building department's handout, Daly City CA, for the rest). At each a
+post, and four wires at most 45 degrees from level: that long at least. Rows of points lie on mains; there are as many
+as the widest part of the room asks for, and more beside a recess that is further than that from a row. Points of a row
+go from wall to wall; a column is no wall, and none stands in it.
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from itertools import groupby
 
+from planner.ceiling.holding.overhead import drop_of
 from planner.ceiling.holding.spacing import Limits, fewest
-from planner.ceiling.model import Layout, Member
-from planner.geometry import TOLERANCE_MM, Point, box_of
+from planner.ceiling.members.lines import Stretch, clip_lines, rings_in
+from planner.ceiling.model import Brace, Layout, Member
+from planner.geometry import Point
 from planner.room.outline import Room
 
 FOOT = 304.8
 BRACED_OVER_MM2 = 1000 * FOOT**2  #: ASTM E580 s. 1.5
 LIMITS = Limits(apart=12 * FOOT, first=6 * FOOT)  #: handout, Daly City CA
+STEEPEST_DEG = 45.0  #: of a splayed wire, from level: the same handout
+
+
+def brace_of(room: Room) -> Brace | None:
+    """The wires and the post of one brace; None when a height is not known."""
+    drop = drop_of(room)
+    if not drop:
+        return None
+    return Brace(drop / math.sin(math.radians(STEEPEST_DEG)) + room.site.wire_allowance, drop)
 
 
 def braces(room: Room, layout: Layout, members: Sequence[Member]) -> tuple[Point, ...]:
-    """The fewest bracing points that keep the limits; none where the rule does not ask for them."""
+    """Bracing points that keep the limits, few of them; none where the rule does not ask for them."""
     if room.site.seismic not in ("D", "E", "F") or room.area <= BRACED_OVER_MM2 * (1 + 1e-9):
         return ()
     inward = layout.frame.inward
@@ -30,21 +45,65 @@ def braces(room: Room, layout: Layout, members: Sequence[Member]) -> tuple[Point
     if not runs:
         return ()
     along = 0 if abs(runs[0][1][0] - runs[0][0][0]) > abs(runs[0][1][1] - runs[0][0][1]) else 1
-    box = box_of(map(inward, room.outline))
-    low, high = (box.bottom, box.top) if along == 0 else (box.left, box.right)
-    lines = sorted({round(start[1 - along], 3) for start, _ in runs})
-    rows = {low + at for at in fewest([line - low for line in lines], high - low, LIMITS)}
-    found = []
+    steel: dict[int, list[Stretch]] = {}
     for start, end in runs:
-        if any(abs(start[1 - along] - row) <= 10 * TOLERANCE_MM for row in rows):
-            for at in _on_run(start[along], end[along], layout.module[along]):
-                spot = (at, start[1]) if along == 0 else (start[0], at)
-                found.append(layout.frame.outward(spot))
+        low, high = sorted((start[along], end[along]))
+        steel.setdefault(round(start[1 - along] / layout.module[1 - along]), []).append((low, high))
+    rings = rings_in(layout.frame, replace(room, columns=()))
+    lines = clip_lines(rings, 1 - along, layout.module[1 - along])
+    mains = {row: lines[row] for row in sorted(steel) if row in lines}
+    rows = _rows(clip_lines(rings, along, layout.module[along]), mains, layout.module, along)
+    found = []
+    for row, crossed in sorted(rows.items()):
+        for at in _on_row(mains[row], steel[row], sorted(crossed), layout.module[along]):
+            spot = (at, row * layout.module[1]) if along == 0 else (row * layout.module[0], at)
+            found.append(layout.frame.outward(spot))
     return tuple(found)
 
 
-def _on_run(one: float, other: float, pitch: float) -> list[float]:
-    """Points of a run that lie on lines of cross tees."""
-    low, high = min(one, other), max(one, other)
-    lines = range(math.floor(low / pitch) + 1, math.ceil(high / pitch))
-    return [low + at for at in fewest([line * pitch - low for line in lines], high - low, LIMITS)]
+def _rows(
+    across: dict[int, tuple[Stretch, ...]],
+    mains: dict[int, tuple[Stretch, ...]],
+    module: tuple[float, float],
+    along: int,
+) -> dict[int, set[int]]:
+    """The lines of mains that carry rows, each with the lines square to it on which it is needed to keep the limits.
+
+    The widest parts of the room are looked at first; what they need serves narrower ones beside them too.
+    """
+    pitch = module[1 - along]
+    asked: dict[tuple[float, float, tuple[int, ...]], list[int]] = {}
+    for index, stretches in across.items():
+        at = index * module[along]
+        carrying = [row for row, parts in mains.items() if any(low < at < high for low, high in parts)]
+        for low, high in stretches:
+            mine = tuple(row for row in carrying if low < row * pitch < high)
+            asked.setdefault((round(low, 3), round(high, 3), mine), []).append(index)
+    rows: dict[int, set[int]] = {}
+    for low, high, there in sorted(asked, key=lambda one: (one[0] - one[1], one)):
+        spots = {row * pitch - low: row for row in there}
+        fixed = [spot for spot, row in spots.items() if row in rows]
+        for spot in fewest(sorted(spots), high - low, LIMITS, fixed):
+            rows.setdefault(spots[spot], set()).update(asked[low, high, there])
+    return rows
+
+
+def _on_row(
+    stretches: Iterable[Stretch], steel: Sequence[Stretch], crossed: Sequence[int], pitch: float
+) -> Iterator[float]:
+    """Points of a row where its mains cross lines of cross tees: from wall to wall, or as far as the row is needed."""
+    for start, end in stretches:
+        inside = [index for index in crossed if start < index * pitch < end]
+        for part in _in_a_row(inside):
+            low, high = max(start, (part[0] - 1) * pitch), min(end, (part[-1] + 1) * pitch)
+            spots = [index * pitch - low for index in part if any(a < index * pitch < b for a, b in steel)]
+            chosen = fewest(spots, high - low, LIMITS)
+            if not chosen and spots and (low, high) != (start, end):  # a short part that no two walls hold
+                chosen = (spots[len(spots) // 2],)
+            yield from (low + at for at in chosen)
+
+
+def _in_a_row(numbers: Sequence[int]) -> Iterator[list[int]]:
+    """Growing numbers in groups that leave none out."""
+    for _, group in groupby(enumerate(numbers), key=lambda pair: pair[1] - pair[0]):
+        yield [number for _, number in group]

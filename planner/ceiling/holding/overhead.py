@@ -9,7 +9,7 @@ from collections.abc import Iterable
 
 from planner.geometry import Point, distance
 from planner.room.outline import Joists, Room
-from planner.sayings import said
+from planner.sayings import joined, said
 
 #: No wire is tied closer to a wall than this: there is no room for a hand (common practice, no source).
 NEAREST_WALL_MM = 25.0
@@ -19,6 +19,9 @@ HALF_JOIST_MM = 19.0
 
 #: ASTM C636 as quoted by building departments: wires not more than 1 in 6 out of plumb, unless counter-sloped.
 PLUMB = 1 / 6
+
+#: Wires that do not hang plumb are cut to steps of 1/2 in or 10 mm (common practice, no source).
+WIRE_STEP_MM = {True: 12.7, False: 10.0}
 
 
 def crossings(joists: Joists, start: Point, end: Point) -> tuple[float, ...]:
@@ -66,9 +69,17 @@ def plumb_enough(drop: float, aside: float) -> bool:
 
 
 def wire_length(room: Room, aside: float = 0.0) -> float | None:
-    """Wire to cut for one hanger, with the allowance for its ties; None when heights are not known."""
+    """Wire to cut for one hanger, with the allowance for its ties; None when heights are not known.
+
+    One that hangs aside is rounded up, so that few lengths are to be cut.
+    """
     drop = drop_of(room)
-    return None if drop is None else math.hypot(drop, aside) + room.site.wire_allowance
+    if drop is None:
+        return None
+    if not aside:
+        return drop + room.site.wire_allowance
+    step = WIRE_STEP_MM[room.imperial]
+    return math.ceil((math.hypot(drop, aside) + room.site.wire_allowance) / step - 1e-6) * step
 
 
 def _axis(joists: Joists) -> int:
@@ -85,4 +96,6 @@ def names_said(names: Iterable[str], most: int = 4) -> str:
     """A few names in a row: "M1, M2, M3 and 5 more"."""
     row = list(names)
     rest = len(row) - most
-    return ", ".join(row) if rest <= 1 else said("{names} and {rest} more", names=", ".join(row[:most]), rest=rest)
+    if rest <= 1:
+        return joined(row, ", ")
+    return said("{names} and {rest} more", names=joined(row[:most], ", "), rest=rest)

@@ -8,7 +8,7 @@ grid (a building department's handout on suspended ceilings, Everett WA, with AS
 differ, one table having one wire; here two. What hangs from its own pipe or box is left out.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from planner.ceiling.holding.overhead import names_said, wire_length
@@ -55,6 +55,11 @@ def unweighed(services: Sequence[Service]) -> tuple[str, ...]:
     return tuple(s.name for s in services if s.weight_kg is None and KINDS[s.kind].on_grid and KINDS[s.kind].heavy)
 
 
+def held_apart(services: Iterable[Service]) -> tuple[Service, ...]:
+    """Services that are too heavy for the grid: the structure alone holds them, on hangers not planned here."""
+    return tuple(s for s in services if KINDS[s.kind].on_grid and wires_for(s.weight_kg) is None)
+
+
 def wires_for(weight_kg: float | None) -> int | None:
     """How many wires a service needs; 0 when its weight is not known, None when it hangs straight from the structure.
 
@@ -76,7 +81,7 @@ def _corners(service: Service, angle_deg: float) -> tuple[Point, Point]:
 
 
 def _findings(room: Room, carried: Sequence[Service]) -> Iterator[Finding]:
-    heavy = [s for s in carried if wires_for(s.weight_kg) is None]
+    heavy = held_apart(carried)
     for service in heavy:
         assert service.weight_kg is not None
         if service.weight_kg > NOBODY_HANGS_KG:
@@ -89,11 +94,15 @@ def _findings(room: Room, carried: Sequence[Service]) -> Iterator[Finding]:
             yield Finding("stop", "weight of a service", SOURCE, text, service.at, remedy)
     if some := [s for s in heavy if (s.weight_kg or 0.0) <= NOBODY_HANGS_KG]:
         text = said(
-            "{names}: over {limit}, so hung straight from the structure, not from the grid.",
+            "{names}: over {limit}, so the structure alone holds it, on approved hangers of its own; no wire of the "
+            "ceiling does.",
             names=names_said(s.name for s in some),
             limit=weight_said(GRID_CARRIES_KG, room.imperial),
         )
-        remedy = said("Give each supports of its own, by its maker's instructions; they are not counted here.")
+        remedy = said(
+            "Whoever fits it puts the hangers up before the grid, by its maker's instructions, where the building "
+            "office approves them. They are neither planned nor counted here."
+        )
         yield Finding("warn", "weight of a service", SOURCE, text, some[0].at, remedy)
 
 

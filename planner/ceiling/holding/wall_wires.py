@@ -4,7 +4,7 @@ In: the members and the wires that hang already. Out: one more wire within 8 in 
 and of a cross tee that lies on a wall, unless one hangs there.
 
 Rule: seismic design categories D, E and F; category C only where the wall angle's ledge is under 7/8 in (second-hand
-summaries of ASTM E580; the 8 in in a building department's handout, Everett WA).
+summaries of ASTM E580; the 8 in in a building department's handout, Everett WA), measured from the wall.
 """
 
 from collections import defaultdict
@@ -50,10 +50,10 @@ def wall_wires(room: Room, system: System, members: Sequence[Member], hung: Sequ
     for hanger in hung:
         held[hanger.member].append(hanger.at)
     hangers, loose = list[Hanger](), list[Point]()
-    for member, end, other in _ends_on_walls(room, members):
+    for member, end, other, gap in _ends_on_walls(room, members):
         if any(distance(end, at) <= WALL_WIRE_MM + TOLERANCE_MM for at in held[member.id]):
             continue
-        at, aside = _tie(room, end, other)
+        at, aside = _tie(room, end, other, gap + NEAREST_WALL_MM)
         plumb = aside == 0.0 or plumb_enough(drop_of(room) or 0.0, aside)
         loose += [at] * (not plumb)
         held[member.id].append(at)
@@ -61,31 +61,32 @@ def wall_wires(room: Room, system: System, members: Sequence[Member], hung: Sequ
     return WallWires(tuple(hangers), _findings(room, hangers, loose))
 
 
-def _ends_on_walls(room: Room, members: Sequence[Member]) -> list[tuple[Member, Point, Point]]:
-    """Each tee end that lies on a wall or a column, with the tee's other end."""
+def _ends_on_walls(room: Room, members: Sequence[Member]) -> list[tuple[Member, Point, Point, float]]:
+    """Where each tee ends at a wall or a column, with its other end, and how far short of there it may stop."""
     ends = [
-        (member, *pair)
+        (member, *pair, gap)
         for member in members
         if member.kind in ("main tee", "cross tee")
-        for pair in ((member.start, member.end), (member.end, member.start))
+        for pair, gap in zip((member.wall_to_wall, member.wall_to_wall[::-1]), member.gaps, strict=True)
     ]
     if not ends:
         return []
     rings = [shapely.LinearRing(room.outline), *(shapely.LinearRing(column.outline) for column in room.columns)]
     walls = shapely.MultiLineString([ring.coords for ring in rings])
     shapely.prepare(walls)
-    near = shapely.dwithin(walls, shapely.points([end for _, end, _ in ends]), 1.0)
+    near = shapely.dwithin(walls, shapely.points([end for _, end, _, _ in ends]), 1.0)
     return [end for end, on_wall in zip(ends, near.tolist(), strict=True) if on_wall]
 
 
-def _tie(room: Room, end: Point, other: Point) -> tuple[Point, float]:
-    """Where to tie the wire, within 8 in of the wall and as nearly below a joist as can be; how far aside it is."""
-    joists, reach = room.joists, min(WALL_WIRE_MM, distance(end, other) / 2)
+def _tie(room: Room, end: Point, other: Point, nearest: float) -> tuple[Point, float]:
+    """Where to tie the wire, within 8 in of the wall and as nearly below a joist as can be; how far aside it is.
+
+    `nearest` is as near to the wall as it can be tied.
+    """
+    joists, reach = room.joists, min(max(WALL_WIRE_MM, nearest), distance(end, other) / 2)
     if joists is None:
         return point_at(end, other, reach), 0.0
-    spots = [
-        point_at(end, other, min(NEAREST_WALL_MM + k * (WALL_WIRE_MM - NEAREST_WALL_MM) / 16, reach)) for k in range(17)
-    ]
+    spots = [point_at(end, other, min(nearest + k * max(WALL_WIRE_MM - nearest, 0.0) / 16, reach)) for k in range(17)]
     at = min(spots, key=lambda spot: round(to_joist(joists, spot), 3))
     return at, to_joist(joists, at)
 

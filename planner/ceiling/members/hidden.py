@@ -23,6 +23,15 @@ LEAST_BEARING_MM = 6.35
 _LONGEST = 6
 
 
+def least_end(system: System) -> float:
+    """An end piece of a cross tee, from where it hooks in to the wall, is longer than this; else there is none.
+
+    Of a shorter one nothing shows between the flange of the tee that it hooks into and the ledge, and the corners of
+    the panels beside it lie on those two (common practice, no source).
+    """
+    return system.ledge + system.tee_face / 2
+
+
 def carrying(
     lines: Mapping[int, Sequence[Stretch]],
     rings: Iterable[Ring],

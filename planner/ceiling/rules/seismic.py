@@ -2,30 +2,31 @@
 
 In: a `Built`. Out: findings. Sources: ASTM E580 (scope and s. 1.5 read, the rest as summarised second hand), ASCE 7
 s. 13.5.6, building departments' handouts (Daly City CA, Everett WA, Anchorage AK). Categories A and B ask for nothing
-beyond ASTM C636. The standard is for hung ceilings; of one fixed straight to the joists these rules say nothing. The
-parts for all this are not in the order: it depends on the listed system that is bought.
+beyond ASTM C636. The standard is for hung ceilings; of one fixed straight to the joists these rules say nothing. Wires,
+anchors and posts are in the order; clips, rings and what ties tee ends together are not: they are of the listed system
+that is bought.
 """
 
 from collections.abc import Iterator
 
-from planner.ceiling.holding.bracing import BRACED_OVER_MM2, FOOT
+from planner.ceiling.holding.bracing import BRACED_OVER_MM2, FOOT, LIMITS
 from planner.ceiling.holding.overhead import names_said
+from planner.ceiling.members.free_ends import STRICT, perimeter_of
 from planner.ceiling.rules.built import INCH, Built
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, Point
 from planner.room.site import SeismicCategory
-from planner.sayings import said, term
+from planner.sayings import joined, linked, said, term
 
 E580 = "ASTM E580, second hand"
 
-#: Widest ledge that the wall angle must have, and the gap left between tee end and wall: ASTM E580, second hand.
-LEDGE_C_MM, GAP_C_MM = 7 / 8 * INCH, 3 / 8 * INCH
-LEDGE_D_MM, GAP_D_MM = 2 * INCH, 3 / 4 * INCH
+#: Least ledge of the wall angle: ASTM E580, second hand.
+LEDGE_C_MM = 7 / 8 * INCH
+LEDGE_D_MM = 2 * INCH
+WIDER_MM = 2 * INCH  #: a hole in a panel than the rigid pipe in it: ASTM E580, second hand
 LEAST_OVERLAP_MM = 3 / 8 * INCH  #: of a tee on its ledge: ASTM E580, second hand
 JOINT_OVER_MM2 = 2500 * FOOT**2  #: ASTM E580, second hand
 SMALL_ROOM_MM2 = 144 * FOOT**2  #: ASCE 7 s. 13.5.6 exception, from memory
-
-STRICT = ("D", "E", "F")
 
 
 def overlap_on_ledge(ledge: float, gap: float) -> float:
@@ -34,27 +35,34 @@ def overlap_on_ledge(ledge: float, gap: float) -> float:
 
 
 def seismic_perimeter(built: Built) -> Iterator[Finding]:
-    """How tees end at walls: category C free all round by 3/8 in, D to F fixed at two walls and free by 3/4 in at two.
+    """How tees end at walls: in category C 3/8 in free of all, in D to F fixed at two and 3/4 in free elsewhere.
 
     ASTM E580 ss. 4 and 5, second hand; rooms up to 144 ft2 with braced walls are exempt (ASCE 7 s. 13.5.6, memory).
     """
-    category = _category(built)
-    if category == "C":
+    ends = perimeter_of(built.room, built.system)
+    if ends is None:
+        return
+    if ends.fixed:
         text = said(
-            "Seismic category C: every tee end stops {gap_c} short of the wall and is fixed to none.",
-            gap_c=built.said(GAP_C_MM),
-        )
-    elif category in STRICT:
-        text = said(
-            "Seismic category {category}: fix tee ends at two walls that meet; at the other two leave {gap_d} free.",
-            category=category,
-            gap_d=built.said(GAP_D_MM),
+            "Seismic category {category}: tee ends are fixed at {walls}; anywhere else they stop {gap} short of the "
+            "wall. All lengths are cut so.",
+            category=built.room.site.seismic,
+            walls=linked(ends.fixed),
+            gap=built.said(ends.gap),
         )
     else:
-        return
+        text = said(
+            "Seismic category C: every tee end stops {gap} short of the wall and is fixed to none. All lengths are "
+            "cut so.",
+            gap=built.said(ends.gap),
+        )
     wires = sum(hanger.kind == "wall wire" for hanger in built.hangers)
     held = said(" {wires} more wires hold the tee ends at the walls.", wires=wires) if wires else ""
-    exempt = said(" Rooms up to 144 ft2 with braced walls are exempt.") if built.room.area <= SMALL_ROOM_MM2 else ""
+    exempt = (
+        said(" Rooms up to {area} with braced walls are exempt.", area=_area_said(built, SMALL_ROOM_MM2))
+        if built.room.area <= SMALL_ROOM_MM2
+        else ""
+    )
     remedy = said("Tie the ends against spreading.{exempt} The local building office decides.", exempt=exempt)
     yield Finding("note", "seismic perimeter", E580, text + held, None, remedy)
 
@@ -62,19 +70,25 @@ def seismic_perimeter(built: Built) -> Iterator[Finding]:
 def seismic_ledge(built: Built) -> Iterator[Finding]:
     """The ledge is at least 7/8 in (category C) or 2 in (D to F), and a tee overlaps it by 3/8 in.
 
-    ASTM E580, second hand.
+    ASTM E580, second hand. A panel is as large as without an earthquake, and still lies on its ledge when the grid has
+    taken it away from the wall by the gap; the whole of its undersize is taken to lie at the wall.
     """
-    category, ledge = _category(built), built.system.ledge
-    if category not in ("C", "D", "E", "F"):
+    category, ledge, ends = _category(built), built.system.ledge, perimeter_of(built.room, built.system)
+    if ends is None:
         return
-    least, gap = (LEDGE_C_MM, GAP_C_MM) if category == "C" else (LEDGE_D_MM, GAP_D_MM)
-    if ledge >= least - TOLERANCE_MM and overlap_on_ledge(ledge, gap) >= LEAST_OVERLAP_MM - TOLERANCE_MM:
+    least = LEDGE_C_MM if category == "C" else LEDGE_D_MM
+    overlap, panel = overlap_on_ledge(ledge, ends.gap), overlap_on_ledge(ledge - built.system.panel_undersize, ends.gap)
+    wide = ledge >= least - TOLERANCE_MM and overlap >= LEAST_OVERLAP_MM - TOLERANCE_MM
+    if wide and panel > TOLERANCE_MM:
         return
     text = said(
-        "The wall angle's ledge is {ledge}; category {category} asks for {least}.",
+        "The wall angle's ledge is {ledge}; category {category} asks for {least}. A tee end that is free lies on it by "
+        "{overlap}, a panel that moves with the grid by {panel}.",
         ledge=built.said(ledge),
         category=category,
         least=built.said(least),
+        overlap=built.said(max(overlap, 0.0)),
+        panel=built.said(max(panel, 0.0)),
     )
     remedy = said("Take a wider wall angle, or clips that are listed for a narrow one.")
     yield Finding("warn", "seismic ledge", E580, text, None, remedy)
@@ -101,8 +115,9 @@ def seismic_rings(built: Built) -> Iterator[Finding]:
     heads = [service for service in built.services if service.kind == "sprinkler"]
     if heads and _category(built) in STRICT:
         text = said(
-            "{count} sprinkler heads: holes 2 in wider than the pipes, with rings, unless both are braced alike.",
+            "{count} sprinkler heads: holes {wider} wider than the pipes, with rings, unless both are braced alike.",
             count=len(heads),
+            wider=built.said(WIDER_MM),
         )
         remedy = said("Cut them larger than drawn where the pipe is rigid; flexible drops need none.")
         yield Finding("note", "seismic rings", E580, text, heads[0].at, remedy)
@@ -112,16 +127,18 @@ def lateral_bracing(built: Built) -> Iterator[Finding]:
     """Over 1000 ft2 the ceiling is braced, categories D to F; ASTM E580 s. 1.5, points by a handout (Daly City CA)."""
     if _category(built) not in STRICT or built.room.area <= BRACED_OVER_MM2 * (1 + 1e-9):
         return
-    spots, area = built.braces, built.room.area / FOOT**2
+    spots = built.braces
     text = said(
-        "{area} sq ft of ceiling is braced, at {count} points: {points}.",
-        area=f"{area:.0f}",
+        "{area} of ceiling are braced, at {count} points: {points}.",
+        area=_area_said(built, built.room.area),
         count=len(spots),
         points=_points_said(built, spots),
     )
     remedy = said(
         "At each: four splayed 12 gauge wires, 90 degrees apart, at most 45 degrees from level, and a "
-        "post; at most 12 ft apart and 6 ft from walls. An engineer confirms."
+        "post; at most {apart} apart and {first} from walls. An engineer confirms.",
+        apart=built.said(LIMITS.apart),
+        first=built.said(LIMITS.first),
     )
     source = "ASTM E580 s. 1.5; building department handout (Daly City CA)"
     yield Finding("warn", "lateral bracing", source, text, spots[0] if spots else None, remedy)
@@ -130,11 +147,11 @@ def lateral_bracing(built: Built) -> Iterator[Finding]:
 def _points_said(built: Built, spots: tuple[Point, ...]) -> str:
     """Points in words; those of a full grid by their lines."""
     columns, rows = (sorted({round(spot[axis], 1) for spot in spots}) for axis in (0, 1))
-    base = built.room.walls[0].name
+    base = built.room.base
     if len(columns) * len(rows) == len(spots):
         along, away = (names_said(map(built.said, lines), 8) for lines in (columns, rows))
         return said("{along} along {base}, each {away} from it", along=along, base=base, away=away)
-    first = "; ".join(f"{built.said(x)}, {built.said(y)}" for x, y in spots[:8])
+    first = joined((joined((built.said(x), built.said(y)), ", ") for x, y in spots[:8]), "; ")
     more = said("; {rest} more", rest=len(spots) - 8) if len(spots) > 8 else ""
     return said("along {base} and from it {first}{more}", base=base, first=first, more=more)
 
@@ -142,10 +159,20 @@ def _points_said(built: Built, spots: tuple[Point, ...]) -> str:
 def separation_joint(built: Built) -> Iterator[Finding]:
     """Over 2500 ft2 a seismic joint or a full-height partition divides the ceiling, D to F; ASTM E580, second hand."""
     if _category(built) in STRICT and built.room.area > JOINT_OVER_MM2 * (1 + 1e-9):
-        area = built.room.area / FOOT**2
-        text = said("{area} sq ft of ceiling in one piece; over 2500 it is divided.", area=f"{area:.0f}")
+        text = said(
+            "{area} of ceiling in one piece; over {most} it is divided.",
+            area=_area_said(built, built.room.area),
+            most=_area_said(built, JOINT_OVER_MM2),
+        )
         remedy = said("Plan a separation joint, or a partition up to the structure, so that no part is larger.")
         yield Finding("warn", "separation joint", E580, text, None, remedy)
+
+
+def _area_said(built: Built, mm2: float) -> str:
+    """Square feet, or square metres in a metric room."""
+    if built.room.imperial:
+        return said("{area} sq ft", area=f"{mm2 / FOOT**2:.0f}")
+    return said("{area} m²", area=f"{mm2 / 1e6:.1f}")
 
 
 def _category(built: Built) -> SeismicCategory | None:

@@ -1,11 +1,11 @@
-"""Cautions that the building gives reason for: its age, a fire rating, wiring.
+"""Cautions that the building gives reason for: its age, a fire rating, wiring, joists that nobody has found yet.
 
 In: a `Built`. Out: findings. Deliberately reminders: local codes and licensed people decide.
 """
 
 from collections.abc import Iterator
 
-from planner.ceiling.rules.built import Built
+from planner.ceiling.rules.built import PRACTICE, Built
 from planner.findings import Finding
 from planner.room.service_kinds import KINDS
 from planner.sayings import said
@@ -47,6 +47,23 @@ def asbestos_age(built: Built) -> Iterator[Finding]:
     )
     remedy = said("Have it tested before anything overhead is disturbed.")
     yield Finding("warn", "asbestos", "29 CFR 1926.1101, second hand", text, None, remedy)
+
+
+def first_joist(built: Built) -> Iterator[Finding]:
+    """Wires and screws are put on joists, so one has to be found and measured; common practice, no source."""
+    joists = built.room.joists
+    if joists is None or joists.found:
+        return
+    text = said(
+        "Where the first joist lies is not given: one is taken to lie at corner {corner}, and no wire or screw can be "
+        "trusted to meet a joist.",
+        corner=built.room.corner_names[0],
+    )
+    remedy = said(
+        "Find one joist, measure from corner {corner} square to the joists, and add  first: ...  to joists.",
+        corner=built.room.corner_names[0],
+    )
+    yield Finding("warn", "first joist not given", PRACTICE, text, None, remedy)
 
 
 def wiring(built: Built) -> Iterator[Finding]:

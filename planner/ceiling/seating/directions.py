@@ -15,12 +15,12 @@ def length_said(room: Room, mm: float) -> str:
 
 
 def size_said(room: Room, size: tuple[float, float]) -> str:
-    return f"{length_said(room, size[0])} x {length_said(room, size[1])}"
+    return joined((length_said(room, size[0]), length_said(room, size[1])), " x ")
 
 
 def place_said(room: Room, point: Point) -> str:
     """A place in the room frame, as a tape finds it from the reference corner."""
-    base = room.walls[0].name
+    base = room.base
     return said(
         "{along} along {base} and {away} from it",
         along=length_said(room, point[0]),

@@ -1,18 +1,19 @@
 """Which panels are drilled, and the marks that all cut and drilled panels bear.
 
 In: the layout and the holes that services need, by panel. Out: every panel that is cut or drilled, with its holes,
-marked anew: panels that are cut alike and drilled alike share a class. Marks of undrilled panels come first, so that
-they stay what the layout made them unless one of their class is drilled.
+marked anew: panels that are cut alike and drilled alike, to a mark on the tape, share a class. Marks of undrilled
+panels come first, so that they stay what the layout made them unless one of their class is drilled.
 """
 
+import math
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from planner.ceiling.marks import class_letters
+from planner.ceiling.marks import class_letters, tape_mark
 from planner.ceiling.model import Cell, CutOut, Panel
 from planner.ceiling.seating.ground import Ground
-from planner.geometry import Frame, Point
+from planner.geometry import box_of
 
 
 def drilled_panels(
@@ -59,21 +60,22 @@ def _by_drilling(ground: Ground, panels: Iterable[Panel]) -> list[list[Panel]]:
     """Drilled panels in groups that one template serves as it lies; a panel is not turned, for it may have a grain."""
     alike: dict[object, list[Panel]] = defaultdict(list)
     for panel in panels:
-        alike[_template(ground.layout.frame, panel)].append(panel)
+        alike[_template(ground, panel)].append(panel)
     return list(alike.values())
 
 
-def _template(frame: Frame, panel: Panel) -> object:
-    """Outline and holes measured from the panel's own lower left corner, so that equal ones compare equal."""
-    outline = [frame.inward(point) for point in panel.outline]
-    corner = (min(x for x, _ in outline), min(y for _, y in outline))
-    points = [_from(corner, point) for point in outline]
-    start = points.index(min(points))
-    columns = sorted(sorted(_from(corner, frame.inward(p)) for p in hole) for hole in panel.holes)
-    holes = sorted((_from(corner, frame.inward(h.centre)), h.shape, h.size) for h in panel.cutouts)
-    return repr((points[start:] + points[:start], columns, holes))
+def _template(ground: Ground, panel: Panel) -> object:
+    """The class it is cut in, and its holes from its own lower left corner in marks of the tape."""
+    frame, mark = ground.layout.frame, tape_mark(ground.room.imperial)
+    corner = box_of(map(frame.inward, panel.outline))
+    holes = sorted(
+        (_marks(x - corner.left, mark), _marks(y - corner.bottom, mark), hole.shape, hole.size)
+        for hole in panel.cutouts
+        for x, y in (frame.inward(hole.centre),)
+    )
+    return panel.id.rstrip("0123456789"), tuple(holes)
 
 
-def _from(corner: Point, point: Point) -> Point:
-    """Hundredths of a millimetre; the small shift keeps multiples of 1/16 in away from where rounding tips over."""
-    return (round(point[0] - corner[0] + 0.0011, 2), round(point[1] - corner[1] + 0.0011, 2))
+def _marks(length: float, mark: float) -> int:
+    """The nearest mark; the small shift keeps halves, which are common, away from where rounding tips over."""
+    return math.floor(length / mark + 0.5 + 0.001)

@@ -64,7 +64,9 @@ def objections(ground: Ground, ledger: Ledger, stands: Iterable[Stand]) -> Itera
 
 def _finding(severity: Severity, rule: str, wish: ServiceWish, text: str, remedy: str) -> Finding:
     kind = term(KINDS[wish.kind].label.lower())
-    message = said("{name} ({kind}): {text}", name=wish.name, kind=kind, text=text)
+    message = said(
+        "{name} ({kind}): {text}", several="Each of {name} ({kind}): {text}", name=wish.name, kind=kind, text=text
+    )
     return Finding(severity, rule, PRACTICE, message, wish.at or wish.near, remedy)
 
 

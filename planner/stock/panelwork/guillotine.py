@@ -6,8 +6,10 @@ one above the other, in every way there is. (Four pieces can also lie round a ga
 right across that, and a knife along a straightedge does not make it.)
 """
 
+import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from typing import NamedTuple
 
 from planner.stock.covering.cover import Counts
@@ -63,40 +65,42 @@ class Guillotine:
         """
         if counts not in self._boxes:
             single = sum(count for _, count in counts) == 1
-            found = self._single(counts[0][0]) if single else self._joined(counts)
-            self._boxes[counts] = _smallest([box for box in found if self._lies_in(box.size)])
+            self._boxes[counts] = _smallest(list(self._single(counts[0][0]) if single else self._joined(counts)))
         return self._boxes[counts]
 
     def _single(self, kind: int) -> Iterator[Box]:
-        size = self._sizes[kind]
-        yield Box(size, kind=kind)
-        if self._turns and size.width != size.height:
-            yield Box(Size(size.height, size.width), kind=kind, turned=True)
+        width, height = self._sizes[kind]
+        if width <= self._panel.width and height <= self._panel.height:
+            yield Box(Size(width, height), kind=kind)
+        if self._turns and width != height and height <= self._panel.width and width <= self._panel.height:
+            yield Box(Size(height, width), kind=kind, turned=True)
 
     def _joined(self, counts: Counts) -> Iterator[Box]:
+        """Boxes that lie in a panel; both halves of each do."""
         for one, other in _halves(counts):
             for a in self.boxes(one):
                 for b in self.boxes(other):
                     self._worked += 1
                     if self._worked > MOST_BOXES:
                         raise TooMany
-                    yield joined(a, b, beside=True)
-                    yield joined(a, b, beside=False)
-
-    def _lies_in(self, size: Size) -> bool:
-        return size.width <= self._panel.width and size.height <= self._panel.height
+                    if a.size.width + b.size.width <= self._panel.width:
+                        yield joined(a, b, beside=True)
+                    if a.size.height + b.size.height <= self._panel.height:
+                        yield joined(a, b, beside=False)
 
 
 def _halves(counts: Counts) -> Iterator[tuple[Counts, Counts]]:
     """Every way to part some pieces in two, each once."""
-    ways: list[tuple[int, ...]] = [()]
-    for _, count in counts:
-        ways = [(*way, taken) for way in ways for taken in range(count + 1)]
-    whole = tuple(count for _, count in counts)
-    for way in ways:
-        rest = tuple(count - taken for count, taken in zip(whole, way, strict=True))
-        if any(way) and any(rest) and way <= rest:
-            yield _picked(counts, way), _picked(counts, rest)
+    for taken, left in _parted(tuple(count for _, count in counts)):
+        yield _picked(counts, taken), _picked(counts, left)
+
+
+@cache
+def _parted(numbers: tuple[int, ...]) -> tuple[tuple[tuple[int, ...], tuple[int, ...]], ...]:
+    """Every way to part so many pieces of each kind in two, each once."""
+    ways = itertools.product(*(range(count + 1) for count in numbers))
+    parted = ((way, tuple(count - taken for count, taken in zip(numbers, way, strict=True))) for way in ways)
+    return tuple((way, rest) for way, rest in parted if any(way) and any(rest) and way <= rest)
 
 
 def _picked(counts: Counts, numbers: tuple[int, ...]) -> Counts:

@@ -6,7 +6,7 @@ few, so that no pattern yields more than is wanted; else the best one is worked 
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from functools import partial, reduce
+from functools import cached_property, partial, reduce
 
 from planner.stock.covering.cover import Column, Counts, Fill, taken_from, useful
 from planner.stock.panelwork.guillotine import Box, Guillotine, Placed, Size, TooMany, joined, placed
@@ -24,9 +24,12 @@ class PlainBench:
 
     def __init__(self, panel: Size, sizes: Sequence[Size], demand: Sequence[int], *, turns: bool, kerf: int) -> None:
         self._panel, self._sizes, self._turns, self._kerf = panel, list(sizes), turns, kerf
+        self._demand = demand
         self._guillotine = Guillotine(panel, self._sizes, turns=turns)
+        self._singles = [self._guillotine.boxes(((kind, 1),)) for kind in range(len(sizes))]
+        each = [box.size for boxes in self._singles for box in boxes]
+        self._least = Size(min(size.width for size in each), min(size.height for size in each))  #: no piece is narrower
         self._made: dict[Counts, Box] = {}
-        self._listed = self._list(demand)
 
     def best(self, values: Sequence[int], demand: Sequence[int]) -> list[Fill]:
         """The pattern of greatest value; where patterns are too many to work out, the value alone, by area."""
@@ -63,7 +66,7 @@ class PlainBench:
 
     def _row(self, counts: Counts) -> Box | None:
         """Pieces side by side or one above the other, if so they lie in the panel."""
-        singles = [self._guillotine.boxes(((kind, 1),)) for kind, n in counts for _ in range(n)]
+        singles = [self._singles[kind] for kind, n in counts for _ in range(n)]
         upright = [min(ways, key=lambda box: box.size.width) for ways in singles]
         lying = [min(ways, key=lambda box: box.size.height) for ways in singles]
         for boxes, beside in ((upright, True), (lying, False)):
@@ -72,19 +75,20 @@ class PlainBench:
                 return row
         return None
 
-    def _list(self, demand: Sequence[int]) -> list[Counts] | None:
-        """Every set of pieces that comes off one panel; None where there are too many."""
+    @cached_property
+    def _listed(self) -> list[Counts] | None:
+        """Every set of pieces that comes off one panel, once it is asked for; None where there are too many."""
         found: list[Counts] = []
-        if len(demand) > MOST_KINDS:
+        if len(self._demand) > MOST_KINDS:
             return None
-        fresh: list[Counts] = [((kind, 1),) for kind, n in enumerate(demand) if n]
+        fresh: list[Counts] = [((kind, 1),) for kind, n in enumerate(self._demand) if n]
         try:
             while fresh:
                 fresh = [counts for counts in fresh if self._guillotine.boxes(counts)]
                 found += fresh
                 if len(found) > MOST_PATTERNS:
                     return None
-                fresh = [more for counts in fresh for more in _one_more(counts, demand)]
+                fresh = [more for counts in fresh for more in _one_more(counts, self._demand)]
         except TooMany:
             return None
         return found
@@ -111,7 +115,9 @@ class PlainBench:
 
     def _fill(self, room: Size, left: list[int], order: Sequence[int], wide: bool) -> Box | None:
         """Put the first piece that fits into the corner, then fill what lies beside and above it; takes off `left`."""
-        piece = next((box for kind in order if left[kind] for box in self._ways(kind, room)), None)
+        if room.width < self._least.width or room.height < self._least.height:
+            return None
+        piece = next((way for kind in order if left[kind] and (way := self._way(kind, room))), None)
         if piece is None:
             return None
         left[piece.kind] -= 1
@@ -122,14 +128,15 @@ class PlainBench:
         row = _joined(piece, self._fill(Size(beside, piece.size.height), left, order, wide), beside=True)
         return _joined(row, self._fill(Size(room.width, above), left, order, wide), beside=False)
 
-    def _ways(self, kind: int, room: Size) -> list[Box]:
-        """How a piece lies in a room, the way that leaves least beside it first."""
-        fitting = [
-            box
-            for box in self._guillotine.boxes(((kind, 1),))
-            if box.size.width <= room.width and box.size.height <= room.height
-        ]
-        return sorted(fitting, key=lambda box: min(room.width - box.size.width, room.height - box.size.height))
+    def _way(self, kind: int, room: Size) -> Box | None:
+        """How a piece lies in a room so that least is left beside or above it; None where it does not fit."""
+        best, least = None, 0
+        for box in self._singles[kind]:
+            beside, above = room.width - box.size.width, room.height - box.size.height
+            gap = min(beside, above)
+            if gap >= 0 and (best is None or gap < least):
+                best, least = box, gap
+        return best
 
     def _keep(self, box: Box) -> Counts:
         """Remember how a pattern is cut."""

@@ -1,0 +1,131 @@
+"""The two strings that a ceiling is set out from, and the diagonals that prove them square.
+
+In: a room, its layout, its runs, where lines end on walls. Out: `Strings`: a run and a cross line that cross, and the
+distances between their end marks, longest first.
+
+Rules. Of all pairs the one nearest the reference corner whose two diagonals prove something. A diagonal proves nothing
+that cannot be taped: it stays in the room and clear of columns. Nor does one with a short side: both sides of its
+triangle, from the crossing to its ends, are a module and a half at least; for 600 mm and 24" that is 900 mm and 3 feet,
+the shorter side of the smallest triangle of 3, 4 and 5 that is used on site (common practice, no source). Where the
+cross line beside the corner leaves less, one further in is taken; a room too small for any has the best that there is.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import islice
+
+from shapely import LineString, Polygon, prepare
+from shapely.geometry.base import BaseGeometry
+
+from planner.ceiling.mains import MainLines
+from planner.ceiling.members.lines import clip_lines, rings_in
+from planner.ceiling.model import Layout, Member
+from planner.geometry import TOLERANCE_MM, Point, distance
+from planner.room.outline import Room
+
+#: Both sides of a triangle that proves strings square, in modules.
+LEAST_MODULES = 1.5
+#: A second diagonal tells a wrong reading from strings out of square.
+_ENOUGH = 2
+#: Pairs of a run and a cross line that are looked at.
+_MOST_PAIRS = 600
+#: A tape may touch a wall by so much, millimetres: marks are on the wall itself.
+_TOUCH_MM = 1.0
+
+Line = tuple[Point, Point]
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """A mark at the end of a line: on which wall, how far along it, and where that is in the room."""
+
+    wall: int
+    at: float
+    point: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """A diagonal: from a mark of the run to one of the cross line."""
+
+    of_run: End
+    of_cross: End
+    side: float  #: the shorter side of its triangle
+
+    @property
+    def length(self) -> float:
+        return distance(self.of_run.point, self.of_cross.point)
+
+
+@dataclass(frozen=True, slots=True)
+class Strings:
+    """A run, a cross line, and what proves them square."""
+
+    run: Member
+    cross: Line
+    proofs: tuple[Proof, ...]  #: longest first
+
+
+Ends = Callable[[Line, bool], Iterable[End]]  #: where a line ends on walls; True for lines along the runs
+
+
+def choose_strings(room: Room, layout: Layout, mains: MainLines, runs: Sequence[Member], ends: Ends) -> Strings | None:
+    """The first pair that proves itself twice, else the best; None where no run crosses a cross line."""
+    taped, least = _free_to_tape(room), LEAST_MODULES * min(layout.module)
+    best: tuple[tuple[int, float], Strings] | None = None
+    for run, cross, crossing in islice(_pairs(room, layout, mains, runs), _MOST_PAIRS):
+        found = sorted(_proofs(ends(run.wall_to_wall, True), ends(cross, False), crossing, taped), key=_by_length)
+        good = [proof for proof in found if proof.side >= least - TOLERANCE_MM]
+        most = max(found, key=lambda proof: proof.side, default=None)
+        strings = Strings(run, cross, tuple(good or [most] if most else ()))
+        if len(good) >= _ENOUGH:
+            return strings
+        rank = len(good), 0.0 if most is None else most.side
+        if best is None or rank > best[0]:
+            best = rank, strings
+    return None if best is None else best[1]
+
+
+def _by_length(proof: Proof) -> float:
+    return -proof.length
+
+
+def _free_to_tape(room: Room) -> BaseGeometry:
+    """Where a tape can be stretched."""
+    free: BaseGeometry = Polygon(room.outline).buffer(_TOUCH_MM)
+    for column in room.columns:
+        free = free.difference(Polygon(column.outline))
+    prepare(free)
+    return free
+
+
+def _pairs(
+    room: Room, layout: Layout, mains: MainLines, runs: Sequence[Member]
+) -> Iterator[tuple[Member, Line, Point]]:
+    """A run, a cross line and where they cross, those nearest the reference corner first."""
+    along = mains.direction == "along"
+    axis, frame = (0 if along else 1), layout.frame
+    corner = frame.inward(room.outline[0])
+    crossing = clip_lines(rings_in(frame, room), axis, layout.module[axis])
+    order = sorted(crossing, key=lambda k: abs(k * layout.module[axis] - corner[axis]))
+    for run in sorted(runs, key=lambda run: abs(frame.inward(run.start)[1 - axis] - corner[1 - axis])):
+        start, end = frame.inward(run.start), frame.inward(run.end)
+        at = start[1 - axis]
+        for k in order:
+            line = k * layout.module[axis]
+            if not start[axis] + TOLERANCE_MM < line < end[axis] - TOLERANCE_MM:
+                continue
+            for low, high in crossing[k]:
+                if low + TOLERANCE_MM < at < high - TOLERANCE_MM:
+                    first, last, meet = (frame.outward((line, t) if along else (t, line)) for t in (low, high, at))
+                    yield run, (first, last), meet
+
+
+def _proofs(of_run: Iterable[End], of_cross: Iterable[End], crossing: Point, taped: BaseGeometry) -> Iterator[Proof]:
+    """Every diagonal between marks of two strings that a tape can be stretched along."""
+    others = list(of_cross)
+    for one in of_run:
+        for other in others:
+            side = min(distance(crossing, one.point), distance(crossing, other.point))
+            if side > TOLERANCE_MM and taped.covers(LineString([one.point, other.point])):
+                yield Proof(one, other, side)

@@ -1,0 +1,1 @@
+"""Steps of the order of work, each kind in its own module."""
