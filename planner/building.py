@@ -1,29 +1,22 @@
 """All rooms of a building: each is planned, and stock is cut and ordered for all together.
 
 In: a `Building`. Out: a `BuildingPlan`. Each room is planned by itself; where all together take less stock if some of
-them cut their runs in another way, these are planned anew (`planner.stock.agree`). More than a few rooms are planned
-side by side on all cores; the order of the rooms, and what comes out, is the same as one after another, unless the time
-for a search runs out.
+them cut their runs in another way, these are planned anew (`planner.stock.agree`). Rooms that take longer than
+processes take to start are planned side by side on all cores; the order of the rooms, and what comes out, is the same
+as one after another, unless the time for a search runs out.
 """
 
-import os
 from collections.abc import Sequence
-from concurrent.futures import ProcessPoolExecutor
-from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass, replace
-from multiprocessing import get_context
 
 from planner.ceiling.model import Agreed
+from planner.crew import Crew
 from planner.documents import pointing_into
-from planner.errors import PlannerError
 from planner.planning import Plan, plan
 from planner.room.brief import Brief, StockWish
 from planner.room.building import Building
 from planner.stock.agree import Settled, agree, turns, worse
 from planner.stock.pool import Pool, RoomStock, pool_stock
-
-#: With so few rooms, starting processes takes longer than it saves.
-FEW_ROOMS = 4
 
 #: A room, and what it agreed on with others.
 _Wanted = tuple[Brief, Agreed | None]
@@ -46,9 +39,9 @@ def plan_building(building: Building, workers: int | None = None) -> BuildingPla
     PlannerError when what is wished cannot be; the first room's at fault, in the order of the file.
     """
     briefs = [replace(brief, stock=_sawn_alike(brief.stock, building.stock)) for brief in building.briefs]
-    workers = os.cpu_count() or 1 if workers is None else workers
-    alone = _plan_all([(brief, None) for brief in briefs], workers)
-    plans = _agreed(briefs, alone, building.stock, workers)
+    with Crew(workers) as crew:
+        alone = crew.each(_planned, [(brief, None) for brief in briefs])
+        plans = _agreed(briefs, alone, building.stock, crew)
     rooms = [
         RoomStock(folder, made.ceiling, brief.grid, made.stock, own.stock)
         for folder, made, brief, own in zip(building.folders, plans, briefs, alone, strict=True)
@@ -72,14 +65,14 @@ def _sawn_alike(room: StockWish, building: StockWish) -> StockWish:
     )
 
 
-def _agreed(briefs: Sequence[Brief], alone: Sequence[Plan], wish: StockWish, workers: int) -> tuple[Plan, ...]:
+def _agreed(briefs: Sequence[Brief], alone: Sequence[Plan], wish: StockWish, crew: Crew) -> tuple[Plan, ...]:
     """Plan anew those rooms whose runs and border tees are cut in another way, so that all rooms take less."""
     made = list(alone)
     apart = rooms = [Settled(each.ceiling, each.stock) for each in alone]
     for turn in range(turns(rooms)):
         agreed = agree(rooms, turn, wish)
         changed = [at for at, now in enumerate(agreed) if now is not None]
-        anew = _plan_all([(briefs[at], agreed[at]) for at in changed], workers)
+        anew = crew.each(_planned, [(briefs[at], agreed[at]) for at in changed])
         for at, each in zip(changed, anew, strict=True):
             made[at] = each
         rooms = [replace(room, ceiling=each.ceiling) for room, each in zip(rooms, made, strict=True)]
@@ -87,25 +80,5 @@ def _agreed(briefs: Sequence[Brief], alone: Sequence[Plan], wish: StockWish, wor
     return tuple(alone) if worse(apart, rooms, wish) else tuple(made)
 
 
-def _plan_all(wanted: Sequence[_Wanted], workers: int) -> tuple[Plan, ...]:
-    made: list[Plan | None] = [None] * len(wanted)
-    if len(wanted) > FEW_ROOMS and workers > 1:
-        made = _side_by_side(wanted, workers) or made
-    return tuple(plan(*room) if each is None else each for room, each in zip(wanted, made, strict=True))
-
-
-def _side_by_side(wanted: Sequence[_Wanted], workers: int) -> list[Plan | None]:
-    """Plan in processes of their own; nothing where the machine, or the program that called, allows none."""
-    try:
-        with ProcessPoolExecutor(min(workers, len(wanted)), mp_context=get_context("spawn")) as crew:
-            return list(crew.map(_try_plan, wanted))
-    except (OSError, BrokenProcessPool):
-        return []
-
-
-def _try_plan(room: _Wanted) -> Plan | None:
-    """None where a room is at fault: it is then planned again at home, which raises the error as it stands."""
-    try:
-        return plan(*room)
-    except PlannerError:
-        return None
+def _planned(room: _Wanted) -> Plan:
+    return plan(*room)

@@ -17,7 +17,8 @@ from planner.drawing.wish import SheetWish
 from planner.planning import Plan
 from planner.record import record_of
 from planner.stock.bill import bill_notes, bill_rows
-from planner.stock.model import Bill, Cutting, TakeOffLine
+from planner.stock.laid import as_laid, sawn_off
+from planner.stock.model import Bar, Bill, Cutting, TakeOffLine
 
 if TYPE_CHECKING:
     from planner.drawing.templates.order import Ordered
@@ -57,11 +58,13 @@ def files_of(
     """
     from planner.render.dxf import write_dxf
     from planner.render.pdf import write_pdf
+    from planner.render.strokes import explode
     from planner.render.svg import write_svg
 
     contents = {"ceiling.dxf": write_dxf(sheets, style, wish.dxf_version)}
-    contents |= {f"{sheet.key}.svg": write_svg(sheet, style) for sheet in sheets}
-    contents["sheets.pdf"] = write_pdf(sheets, style, title=plan.room.name)
+    drawn = [explode(sheet, style) for sheet in sheets]
+    contents |= {f"{sheet.key}.svg": write_svg(sheet, style, each) for sheet, each in zip(sheets, drawn, strict=True)}
+    contents["sheets.pdf"] = write_pdf(sheets, style, title=plan.room.name, drawn=drawn)
     contents |= _templates(plan, style, sheet_wish, wish.all_templates)
     if wish.page:
         contents["page.html"] = _page(plan, sheets, style, sheet_wish, beside)
@@ -163,8 +166,12 @@ def cutting_csv(plan: Plan) -> str:
 
 
 def bars_csv(cuttings: Iterable[Cutting]) -> str:
-    """Which piece comes off which stock length: one row for each piece, bars numbered within their item."""
-    head = ("stock", "stock_length_mm", "bar", "bars_alike", "piece", "for", "length_mm", "offcut_mm")
+    """Which piece comes off which stock length: one row for each piece, bars numbered within their item.
+
+    `sawn_off_mm` is what must go before the piece, kerf included, so that its slots meet the cross tees; it is no part
+    of what is left over (`offcut_mm`).
+    """
+    head = ("stock", "stock_length_mm", "bar", "bars_alike", "piece", "for", "length_mm", "offcut_mm", "sawn_off_mm")
     rows = (
         (
             cutting.item,
@@ -175,12 +182,20 @@ def bars_csv(cuttings: Iterable[Cutting]) -> str:
             piece.member,
             f"{piece.length:.1f}",
             f"{bar.offcut:.1f}",
+            f"{off:.1f}",
         )
         for cutting in cuttings
         for number, bar in enumerate(cutting.bars, 1)
-        for place, piece in enumerate(bar.pieces, 1)
+        for place, (piece, off) in enumerate(zip(bar.pieces, _sawn_off(bar, cutting), strict=True), 1)
     )
     return _csv(head, rows)
+
+
+def _sawn_off(bar: Bar, cutting: Cutting) -> list[float]:
+    """What is sawn off before each piece; nothing where pieces may lie anywhere on their bar."""
+    if any(piece.at is None for piece in bar.pieces):
+        return [0.0] * len(bar.pieces)
+    return sawn_off(as_laid(bar.pieces, cutting), cutting.kerf)
 
 
 def _csv(head: Sequence[str], rows: Iterable[Sequence[object]]) -> str:

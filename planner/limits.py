@@ -4,6 +4,10 @@ In: what somebody says with `--limits`, such as "services=5000,pages=800". Out: 
 it. Rule: what a file asks for is no more than usual unless the person who runs the planner says so; a file from
 elsewhere cannot raise its own limits. The usual ones are far above any job, and the worst that they let through is
 done within minutes and a few gigabytes; the utmost ones are where memory or Python's own stack would end it.
+
+Measured in 2026-11, in seconds of one core: 1,000 rooms of 4 m to 11 m are planned in 31 s and 270 MB, and drawn in
+0.3 s each, on all cores, which holds about 1 MB of files for each until they are written; 390 pages of templates take
+2 s and 100 MB.
 """
 
 from dataclasses import dataclass, field, fields, replace

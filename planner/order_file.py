@@ -32,7 +32,10 @@ def order_xlsx(lines: Sequence[TakeOffLine], bill: Bill) -> bytes:
     try:
         from openpyxl import Workbook
     except ImportError as error:
-        mend = "In the folder that the planner was installed from:  pip install '.[xlsx]'  (it brings openpyxl).  Or use --csv."
+        mend = (
+            "In the folder that the planner was installed from:  pip install '.[xlsx]'  (it brings openpyxl).  "
+            "Or use --csv."
+        )
         raise PlannerError("a spreadsheet needs openpyxl, which is not there.", where="--xlsx", mend=mend) from error
     book = Workbook()
     book.remove(book.active)

@@ -5,7 +5,8 @@ from typing import TYPE_CHECKING
 
 from planner.errors import printable
 from planner.findings import Finding
-from planner.lengths import Rounding, format_length
+from planner.gathering import gathered
+from planner.lengths import format_length, spoken_length
 from planner.planning import Plan
 from planner.stock.bill import bill_notes, bill_rows
 from planner.stock.model import Bill, TakeOffLine
@@ -22,7 +23,7 @@ def summary(plan: Plan) -> str:
     lines = [printable(room.name), f"  {printable(layout.rule)}"]
     lines.append(f"  {layout.full_panels} whole modules, {len(layout.cut_panels)} cut panels")
     if layout.smallest_cut is not None:
-        smallest = format_length(layout.smallest_cut, room.units, Rounding.NEAREST)
+        smallest = spoken_length(layout.smallest_cut, room.units)
         lines[-1] += f", the narrowest {smallest}"
     lines += findings_text(plan.findings)
     return "\n".join(lines)
@@ -38,13 +39,11 @@ def survey_text(plan: Plan) -> str:
 
 
 def findings_text(findings: Sequence[Finding]) -> list[str]:
-    """Findings, the gravest first."""
-    order = sorted(findings, key=lambda finding: list(_SIGN).index(finding.severity))
+    """Findings, the gravest first; those that say the same of several things as one."""
     lines: list[str] = []
-    for finding in order:
+    for finding in gathered(findings):
         lines.append(f"  {_SIGN[finding.severity]}  {printable(finding.message)}")
-        if finding.remedy:
-            lines.append(f"        {printable(finding.remedy)}")
+        lines += [f"        {printable(remedy)}" for remedy in finding.remedies]
         lines.append(f"        rule: {finding.rule} ({finding.source})")
     return lines
 

@@ -5,11 +5,13 @@ other. All of it in paper millimetres, the origin of the room at (0, 0).
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from itertools import chain
 
 from planner.drawing.labels import Heights, Taken, box_ring, dimension_text, first_free, text_ring
+from planner.drawing.ledges import ledge_edges, ledge_shape
 from planner.drawing.match_lines import WHOLE, Seams
-from planner.drawing.member_roles import RUNS, TRIM
+from planner.drawing.member_roles import MEMBER_ROLES, RUNS, TRIM
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Dimension, Line, Outline, Shape, Text
 from planner.drawing.symbols import Look
@@ -35,7 +37,7 @@ class Board:
     walls: Taken = field(default_factory=Taken)  #: not crossed but in need
     mains: Taken = field(default_factory=Taken)  #: main tees once more: crossed only where it cannot be helped
     strokes: Taken = field(default_factory=Taken)  #: better not crossed: tees, lines of symbols and dimensions
-    faint: Taken = field(default_factory=Taken)  #: thin dashed lines: letters stand beside them where that can be
+    faint: Taken = field(default_factory=Taken)  #: joists and trim: letters stand beside them where that can be
     shapes: list[Shape] = field(default_factory=list)  #: on paper
     remarks: list[str] = field(default_factory=list)
 
@@ -47,20 +49,23 @@ class Board:
         """The outline of the room."""
         return tuple(map(self.paper, self.plan.room.outline))
 
-    def by_part(self, places: Iterable[Text]) -> list[list[Text]]:
+    def by_part(self, places: Iterable[Text]) -> dict[tuple[int, int], list[Text]]:
         """Places sorted by the part of the plan that they lie in, in the order in which the parts are met."""
         found: dict[tuple[int, int], list[Text]] = {}
         for place in places:
             x, y = place.at
             found.setdefault(self.seams.holding((x * self.scale, y * self.scale)), []).append(place)
-        return list(found.values())
+        return found
 
-    def letter(self, candidates: Sequence[Text], *avoid: Taken, gap: float = 0.3) -> bool:
-        """Letter the first candidate that is free; True when there was one."""
-        height = self.heights[candidates[0].role] if candidates else 0.0
-        found = first_free(candidates, height, self.texts, avoid, gap)
+    def letter(self, candidates: Iterable[Text], *avoid: Taken, gap: float = 0.3, mask: float = 0.0) -> bool:
+        """Letter the first candidate that is free, on a mask where that is wished; True when there was one."""
+        places = iter(candidates)
+        first = next(places, None)
+        if first is None:
+            return False
+        found = first_free(chain((first,), places), self.heights[first.role], self.texts, avoid, gap)
         if found is not None:
-            self.shapes.append(found)
+            self.shapes.append(replace(found, mask=mask) if mask else found)
         return found is not None
 
 
@@ -115,18 +120,25 @@ def _enter_seams(board: Board) -> None:
 
 def _enter_walls(board: Board) -> None:
     for a, b in edges(board.plan.room.outline):
-        board.walls.add_stroke(board.paper(a), board.paper(b))
+        board.walls.add_stroke(board.paper(a), board.paper(b), board.heights.pen(Role.WALL))
     for column in board.plan.room.columns:
-        board.bodies.add(box_ring(box_of(map(board.paper, column.outline)).grown(_TRIM)))
+        trim = _TRIM + board.heights.pen(Role.COLUMN) / 2
+        board.bodies.add(box_ring(box_of(map(board.paper, column.outline)).grown(trim)))
 
 
 def _enter_lines(board: Board) -> None:
     _enter_walls(board)
+    room, ledge = board.plan.room, board.plan.ceiling.system.ledge
+    inset = ledge_edges(room, ledge)
     for member in board.plan.ceiling.members:
+        ends, pen = (board.paper(member.start), board.paper(member.end)), board.heights.pen(MEMBER_ROLES[member.kind])
         if member.kind not in TRIM:
-            board.strokes.add_stroke(board.paper(member.start), board.paper(member.end))
+            board.strokes.add_stroke(*ends, pen)
         if member.kind in RUNS:
-            board.mains.add_stroke(board.paper(member.start), board.paper(member.end))
+            board.mains.add_stroke(*ends, pen)
+        edge = ledge_shape(member, room, ledge, inset, "") if member.kind in TRIM else None
+        if isinstance(edge, Line):
+            board.faint.add_stroke(board.paper(edge.start), board.paper(edge.end))
 
 
 def _enter_strings(board: Board, strings: Iterable[Shape]) -> None:
@@ -147,8 +159,8 @@ def _enter_symbols(board: Board, looks: Sequence[Look]) -> None:
         board.bodies.add(_body(board, service.at, look))
         for shape in look.block.shapes:
             if isinstance(shape, Line):
-                ends = [Frame(service.at, turn_of(board.plan)).outward(p) for p in (shape.start, shape.end)]
-                board.strokes.add_stroke(*map(board.paper, ends))
+                start, end = (Frame(service.at, turn_of(board.plan)).outward(p) for p in (shape.start, shape.end))
+                board.strokes.add_stroke(board.paper(start), board.paper(end))
             elif isinstance(shape, Outline):
                 for a, b in edges(shape.points):
                     frame = Frame(service.at, turn_of(board.plan))

@@ -7,6 +7,7 @@ every panel lies in its own grid's directions, as panels of different rooms shar
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from planner.ceiling.model import CutOut, Panel
 from planner.drawing import words
@@ -22,7 +23,7 @@ from planner.drawing.schedules import SCHEDULES
 from planner.drawing.shapes import Sheet
 from planner.drawing.stylebook import Style
 from planner.drawing.tables import Stack, table
-from planner.drawing.wish import SheetWish
+from planner.drawing.wish import SheetWish, refuse_too_many
 from planner.geometry import Frame
 from planner.pairs.lots import joined
 from planner.planning import Plan
@@ -42,7 +43,7 @@ class Rooms:
 
 
 def building_sheets(rooms: Rooms, pool: Pool, style: Style, wish: SheetWish) -> tuple[Sheet, ...]:
-    """The wished ones of the building's own sheets; PlannerError when the paper is not known."""
+    """The wished ones of the building's own sheets; PlannerError when the paper is not known, or for too many."""
     whole = as_one(rooms, Stock((), pool.takeoff, None, pool.bill))
     with words.speaking(whole.room, wish):
         subjects = [
@@ -50,10 +51,12 @@ def building_sheets(rooms: Rooms, pool: Pool, style: Style, wish: SheetWish) -> 
             for key, subject in _subjects(rooms, pool, whole, style, wish)
             if not wish.sheets or key in wish.sheets
         ]
-        count = sum(len(list_sheets(whole, style, wish, Place(), subject)) for subject in subjects)
+        kept = [(subject, dict[Any, Any]()) for subject in subjects]
+        count = sum(len(list_sheets(whole, style, wish, Place(kept=known), subject)) for subject, known in kept)
+        refuse_too_many(count, wish)
         sheets: list[Sheet] = []
-        for subject in subjects:
-            sheets += list_sheets(whole, style, wish, Place(len(sheets) + 1, count), subject)
+        for subject, known in kept:
+            sheets += list_sheets(whole, style, wish, Place(len(sheets) + 1, count, kept=known), subject)
     return tuple(sheets)
 
 

@@ -30,6 +30,7 @@ from planner.drawing.schedules import (
     panel_schedule,
     project_notes,
     quantities,
+    written_weight,
 )
 from planner.drawing.shapes import Sheet, Symbol
 from planner.drawing.strings import Surround, surround
@@ -65,7 +66,7 @@ def subject_of(plan: Plan, heights: Heights, place: Place) -> Subject:
     return Subject(
         key=KEY,
         title=words.say("sheets.ceiling plan"),
-        note=words.say("sheets.ceiling plan note"),
+        note=words.say("sheets.reflected"),
         limits=LIMITS,
         around=lambda scale, seams: surround(plan.room, plan.ceiling.layout, heights, scale, seams),
         draw=partial(_draw, plan, heights),
@@ -111,7 +112,7 @@ def service_symbols(plan: Plan, looks: Sequence[Look]) -> tuple[Symbol, ...]:
             "KIND": label,
             "SIZE": size,
             "PANEL": " ".join(service.panels),
-            "WEIGHT": f"{service.weight_kg:g} kg" if service.weight_kg is not None else "",
+            "WEIGHT": "" if service.weight_kg is None else written_weight(service.weight_kg, plan.room.imperial),
         }
         clean_ones = tuple((key, clean(value)) for key, value in attributes.items())
         title = f"{label} {clean(service.name)}" + ("" if assumed_size(service) else f", {size}")

@@ -7,10 +7,11 @@ over goes between them.
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import product
 from typing import Literal
 
 from planner.drawing.lettering import text_width
-from planner.drawing.wrapping import IN_NEED, SPACE, wrapped
+from planner.drawing.wrapping import IN_NEED, SPACE, shortened, wrapped
 
 #: Lines of a cell of a table.
 MOST_LINES = 3
@@ -67,16 +68,27 @@ def _spread(wide: Sequence[float], width: float) -> list[float]:
 
 
 def _narrow(columns: Sequence[Lettered], width: float, height: float) -> tuple[list[float], float]:
-    """Columns that fit together, and what stays free between them: no size is broken, then no word, if that can be."""
-    for gap, free in (_GAPS[-1], _TIGHT):
-        for ends in (SPACE, IN_NEED):
-            found = _narrowed(columns, _wide(columns, ends, gap * height), gap * height, width)
-            if found and _hold(found, columns, gap * height):
-                return found, free
+    """Columns that fit together, and what stays free between them: no size is broken, then no word, if that can be.
+
+    Where not all cells are whole even then, as with a name of three hundred letters, they are shortened, and still no
+    word is broken if that can be.
+    """
+    ways = [(gap, free, ends) for gap, free in (_GAPS[-1], _TIGHT) for ends in (SPACE, IN_NEED)]
+    for whole, (gap, free, ends) in product((True, False), ways):
+        cells = columns if whole else _fair(columns, width)
+        found = _narrowed(cells, _wide(cells, ends, gap * height), gap * height, width)
+        if found and (not whole or _hold(found, cells, gap * height)):
+            return found, free
     gap, free = _GAPS[-1]
     needs = _wide(columns, None, gap * height)
     most = _level(needs, width)
     return [min(need, most) for need in needs], free
+
+
+def _fair(columns: Sequence[Lettered], width: float) -> list[Lettered]:
+    """Cells that ask for no more than their share of the lines that there may be."""
+    most = MOST_LINES * width / len(columns)
+    return [[(shortened(text, most, tall), tall) for text, tall in cells] for cells in columns]
 
 
 def _hold(columns: Sequence[float], lettered: Sequence[Lettered], gap: float) -> bool:

@@ -61,20 +61,22 @@ def compose(
     `title` is the size of the title block, `head` the height kept free above the plan, `letter` the height of the
     capitals of the words. None when nothing fits.
     """
-    found: list[tuple[float, float, Composition]] = []
+    best: tuple[tuple[float, float], Composition] | None = None
     for ground in grounds(frame, title, letter):
-        stacks = words(ground.width)
-        if not fits(stacks, ground.columns):
-            continue
         space = (ground.window.width - 2 * GUTTER, ground.window.height - 2 * GUTTER - head)
-        scale = largest_that_fits(need, space, scales)
-        if scale is not None:
-            wanted = need(scale)
-            air = min(room - n for n, room in zip(wanted, space, strict=True))
-            whole = fits(stacks, ground.columns, whole=True)
-            price = scale.denominator * (1.0 if whole else _BROKEN)
-            found.append((-price, air, Composition(ground, scale, whole, price)))
-    return max(found, key=lambda item: item[:2])[2] if found else None
+        worth_it = scales if best is None else [scale for scale in scales if scale.denominator <= best[1].price]
+        scale = largest_that_fits(need, space, worth_it)
+        if scale is None:
+            continue
+        stacks = words(ground.width)
+        whole = _set_whole(stacks, ground.columns) is not None
+        if not whole and _set_broken(stacks, ground.columns) is None:
+            continue
+        price = scale.denominator * (1.0 if whole else _BROKEN)
+        rank = (-price, min(room - n for n, room in zip(need(scale), space, strict=True)))
+        if best is None or rank > best[0]:
+            best = rank, Composition(ground, scale, whole, price)
+    return None if best is None else best[1]
 
 
 def grounds(frame: Box, title: tuple[float, float], letter: float) -> Iterator[Ground]:

@@ -4,17 +4,30 @@ In: a board. Out: the marks on it, each where it is clear of letters, symbols an
 """
 
 import math
-from itertools import chain
+from collections.abc import Sequence
+from functools import partial
 
 from planner.drawing import words
 from planner.drawing.board import Board
 from planner.drawing.labels import Taken, box_ring
 from planner.drawing.lettering import clean, text_width
+from planner.drawing.neighbours import Neighbours
 from planner.drawing.roles import Role
-from planner.drawing.shapes import Circle, Text
+from planner.drawing.shapes import Circle, Line, Text
 from planner.drawing.strings import CORNER_GAP, CORNER_RADIUS, REFERENCE_RING
 from planner.drawing.wrapping import shortened
 from planner.geometry import Box, Frame, Point, Ring, distance
+
+#: Marks stand no further from their corner than this, in heights of the letter.
+_REACH = 8.0
+#: Outside of corners narrower than this there is little room, degrees.
+_NARROW_DEG = 100.0
+#: Marks of two such corners, each as near as it can be, find room side by side where these are so many radii apart.
+_SIDE_BY_SIDE = 2 * (1 + math.sqrt(2.0))
+#: A mark may stand nearer to another corner by so many of its radii.
+_MUCH = 0.7
+#: Extension lines are left out so far around a letter in its circle, in heights of the letter.
+_WITHIN = 0.12
 
 
 def mark_corners(board: Board) -> None:
@@ -22,7 +35,9 @@ def mark_corners(board: Board) -> None:
     room = board.plan.room
     height = board.heights[Role.CORNER_MARK]
     at = room.corner_at or range(len(room.outline))
-    for k, (corner, name) in enumerate(zip(at, room.corner_names, strict=True)):
+    others = Neighbours([board.paper(room.outline[k]) for k in at], _REACH * height)
+    for k in _narrowest_first(board, at):
+        corner, name = at[k], room.corner_names[k]
         if not name:
             continue
         letters = shortened(clean(name), 4 * height, height)
@@ -30,20 +45,68 @@ def mark_corners(board: Board) -> None:
         reach = radius * (REFERENCE_RING if k == 0 else 1.0)
         near, far = _corner_places(board, corner, reach)
         letter = (0.6 * text_width(letters, height), 0.6 * height)
-        clear = (p for p in near if free_disc(board, p, reach, board.walls, board.strokes))
-        cut = (p for p in near if free_disc(board, p, reach, board.walls) and board.strokes.free(_box(p, letter)))
-        off = (p for p in far if free_disc(board, p, reach, board.walls, board.strokes))
-        crossed = (p for p in (*near, *far) if free_disc(board, p, reach, board.walls))
-        centre = next(chain(clear, cut, off, crossed), None)
+        here = board.paper(room.outline[corner])
+        own = partial(_belongs, others, here, reach)
+        centre = _first_of(board, [*filter(own, near)], [*filter(own, far)], reach, letter)
+        narrow = _outside_deg(room.outline, corner) < _NARROW_DEG and others.nearest(here, here) < _SIDE_BY_SIDE * reach
+        if narrow and free_disc(board, near[0], reach, board.walls):
+            centre = near[0]  # across extension lines, which are left out below: the other mark needs the room beside
+        led = centre is None
+        centre = _first_of(board, near, far, reach, letter) if centre is None else centre
         if centre is None:
             continue
+        if led:
+            tip = _edge_of(centre, reach, here)
+            board.shapes.append(Line(Role.CORNER_MARK, here, tip))
+            board.texts.add_stroke(here, tip)
         board.texts.add(disc_ring(centre, reach))
+        mask = 0.0 if board.strokes.free(_box(centre, letter)) else _WITHIN * height
+        board.shapes.append(Text(Role.CORNER_MARK, centre, letters, "centre", "middle", mask=mask))
         board.shapes.append(
             Circle(Role.CORNER_MARK, centre, radius, title=words.say("legend.corner title", corner=clean(name)))
         )
         if k == 0:
             board.shapes.append(Circle(Role.CORNER_MARK, centre, reach, title=words.say("legend.reference corner")))
-        board.shapes.append(Text(Role.CORNER_MARK, centre, letters, "centre", "middle"))
+
+
+def _belongs(others: Neighbours, corner: Point, reach: float, centre: Point) -> bool:
+    """Whether a mark would be read as that of its corner: no other is much nearer."""
+    return distance(centre, corner) <= others.nearest(centre, corner) + _MUCH * reach
+
+
+def _narrowest_first(board: Board, corners: Sequence[int]) -> list[int]:
+    """Corners by the room that there is outside of them, the least first: there is one place for their marks only."""
+    outline = board.plan.room.outline
+    return sorted(range(len(corners)), key=lambda k: round(_outside_deg(outline, corners[k]) / 45.0))
+
+
+def _outside_deg(outline: Ring, k: int) -> float:
+    """The angle outside of a corner, degrees."""
+    corner, before, after = outline[k], outline[k - 1], outline[(k + 1) % len(outline)]
+    turns = [math.atan2(y - corner[1], x - corner[0]) for x, y in (before, after)]
+    return math.degrees(turns[1] - turns[0]) % 360.0
+
+
+def _edge_of(centre: Point, radius: float, towards: Point) -> Point:
+    """The point of a circle that is nearest to a point outside."""
+    u, v = unit(centre, towards)
+    return centre[0] + radius * u, centre[1] + radius * v
+
+
+def _first_of(
+    board: Board, near: Sequence[Point], far: Sequence[Point], reach: float, letter: tuple[float, float]
+) -> Point | None:
+    """Where no line is crossed, near the corner if its letter at least is clear there; else where there is room."""
+
+    def uncrossed(centre: Point, half: Point = (reach, reach)) -> bool:
+        return board.strokes.free(_box(centre, half))
+
+    here = [centre for centre in near if free_disc(board, centre, reach, board.walls)]
+    for half in ((reach, reach), letter):
+        if found := next((centre for centre in here if uncrossed(centre, half)), None):
+            return found
+    there = [centre for centre in far if free_disc(board, centre, reach, board.walls)]
+    return next((centre for centre in there if uncrossed(centre)), next(iter((*here, *there)), None))
 
 
 def _corner_places(board: Board, k: int, reach: float) -> tuple[list[Point], list[Point]]:

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 
 from planner.drawing import words
 from planner.drawing.cutting_names import told
-from planner.drawing.cutting_patterns import Lot, Pattern
-from planner.drawing.dimensions import written
+from planner.drawing.cutting_patterns import DROPPED_MM, Lot, Pattern
+from planner.drawing.dimensions import spoken, written
 from planner.drawing.labels import Heights
 from planner.drawing.lettering import clean, text_width
 from planner.drawing.roles import Role
@@ -30,8 +30,6 @@ _MOST_LINES = 8
 #: Height of a bar, and what stays free at each side of letters in a piece, in heights of capitals.
 _TALL = 2.3
 _BESIDE = 0.4
-#: What the saw may have dropped from a length: a tenth of a millimetre, but for float noise.
-_DROPPED = 0.0999
 #: The end of the key of what is said of a bound, by what it holds over.
 _OVER: dict[Over, str] = {
     "pieces": "pieces",
@@ -81,7 +79,7 @@ def _stack(lot: Lot, units: str, imperial: bool, width: float, heights: Heights)
     heading = words.say(
         "cutting.item",
         item=name[:1].upper() + name[1:],
-        length=written(cutting.stock_length, units, Rounding.UP),
+        length=written(cutting.stock_length, units),  # a name, which nobody measures
         scale=scale.name,
     )
     rows = [*_remarks(lot, desk), *(_row(pattern, desk) for pattern in lot.patterns[:MOST_PATTERNS])]
@@ -130,7 +128,18 @@ def sawn(length: float, units: str) -> str:
     The saw counts in whole tenths of a millimetre and has dropped the rest, so a length that misses a mark by less than
     one of them is at the mark: 7.9 mm is 5/16" (7.9375 mm).
     """
-    return written(length + _DROPPED, units, Rounding.DOWN)
+    return written(length + DROPPED_MM, units, Rounding.DOWN)
+
+
+def sawn_said(length: float, units: str) -> str:
+    """The same as sentences have it."""
+    return spoken(length + DROPPED_MM, units, Rounding.DOWN)
+
+
+def _cut_length(length: float, desk: _Desk) -> str:
+    """What to saw; a bar that is used whole has the length that it is sold by."""
+    whole = length > desk.stock - DROPPED_MM
+    return written(desk.stock, desk.units) if whole else sawn(length, desk.units)
 
 
 def small(length: float, units: str) -> str:
@@ -213,7 +222,7 @@ def _parts(pattern: Pattern, desk: _Desk) -> Iterator[_Part]:
                 x += slot.sawn_off / scale
             span = (x, x + slot.length / scale)
             x = span[1] + desk.kerf / scale
-        length = sawn(slot.length, desk.units)
+        length = _cut_length(slot.length, desk)
         text = f"{slot.members[0]}  {length}" if pattern.one_name and slot.members[0] else length
         yield _Part(*span, clean(text), must=True)
     yield from off
@@ -316,7 +325,7 @@ def _ids(pattern: Pattern, foot: float, desk: _Desk) -> tuple[list[Shape], float
     for slot in pattern.slots:
         by_length.setdefault(slot.length, []).extend(slot.members)
     said = [
-        words.say("cutting.pieces for", length=sawn(length, desk.units), ids=told(ids))
+        words.say("cutting.pieces for", length=_cut_length(length, desk), ids=told(ids))
         for length, ids in by_length.items()
     ]
     return _lines(said, foot, desk)

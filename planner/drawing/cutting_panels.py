@@ -30,10 +30,11 @@ from planner.stock.model import PanelCutting
 
 #: At most so many patterns are drawn.
 MOST_PATTERNS = 240
-#: So many panels have room side by side.
-_ABREAST = 3
-#: Of words below a panel at most so many lines.
-_MOST_LINES = 7
+#: So many panels have room side by side, and so many where there are but a few.
+_ABREAST, _FEW_ABREAST = 3, 2
+_FEW = 6
+#: Of words below a panel at most so many lines: six pieces without room for their sizes, in both systems.
+_MOST_LINES = 20
 #: Between panels, and between letters and the edges of a piece; millimetres.
 _APART = 5.0
 _EDGE = 0.7
@@ -64,7 +65,8 @@ def panel_stacks(plan: Plan, width: float, tall: float, heights: Heights) -> tup
     if cutting is None or not patterns:
         return ()
     units = plan.room.units
-    abreast = (width - (_ABREAST - 1) * _APART) / _ABREAST
+    most = _FEW_ABREAST if len(patterns) <= _FEW else _ABREAST
+    abreast = (width - (most - 1) * _APART) / most
     ways = zip(cutting.size, (abreast, tall), strict=True)
     scale = max((scale_for(side, limit, plan.room.imperial) for side, limit in ways), key=lambda way: way.denominator)
     paper = (cutting.size[0] / scale.denominator, cutting.size[1] / scale.denominator)
@@ -166,7 +168,7 @@ def _marks(pattern: PanelPattern, corner: Point, table: _Table) -> tuple[list[Sh
     lone: list[PanelSlot] = []
     ids: dict[str, list[str]] = {}
     for slot in pattern.slots:
-        name, size = _name(slot), _size(slot.cut_to, table.units)
+        name, size = _name(slot), _size(slot.size, table.units)
         whole = f"{name} {size}".strip()
         ways = [[line for line in way if line] for way in ((name, size), (whole,), (name,))]
         letters, way = next(

@@ -6,13 +6,16 @@ source). Where a piece lies on its bar comes from its ends: one that keeps the l
 bar, one that keeps the right one at its right, and what is left over lies between them.
 """
 
+import math
 from collections import defaultdict
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from planner.ceiling.marks import tape_mark
 from planner.ceiling.model import Member
 from planner.planning import Plan
+from planner.stock.laid import as_laid, sawn_off
 from planner.stock.model import Bar, BarPiece, Cutting
 
 Side = Literal["left", "middle", "right"]
@@ -20,18 +23,18 @@ Side = Literal["left", "middle", "right"]
 #: Items in the order in which their members are put up.
 _ORDER = ("furring strip", "track", "wall angle", "main tee", "carrier", "cross tee", "cover strip")
 
-#: Places closer than this, in millimetres, are one: lengths at the saw are whole tenths, and the kerf is rounded up.
-_NEAR_MM = 0.15
+#: The saw counts in whole tenths of a millimetre, rounded down: a length may miss its mark on the tape by this.
+DROPPED_MM = 0.0999
 
-#: Length of each piece of a bar, whether it lies at the right end, and what is sawn off before it.
-_Key = tuple[tuple[float, bool, float], ...]
+#: Length of each piece of a bar, whether it lies at the right end, what is sawn off before it; in marks of the tape.
+_Key = tuple[tuple[int, bool, int], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Slot:
     """A piece on a bar, and the members that such a piece is for: one of each bar that is cut like this."""
 
-    length: float
+    length: float  #: of the shortest of them; all are cut to the mark below it
     at_end: bool  #: it lies at the right end of the bar, beyond what is left over
     members: tuple[str, ...]
     sawn_off: float = 0.0  #: before it, so that its slots meet the cross tees; up to the piece, kerf included
@@ -43,7 +46,7 @@ class Pattern:
 
     count: int
     slots: tuple[Slot, ...]  #: from left to right
-    offcut: float
+    offcut: float  #: the least of them
 
     @property
     def one_name(self) -> bool:
@@ -61,6 +64,15 @@ class Lot:
     from_longer: int = 0  #: border tees among its pieces whose own length is shorter
 
 
+@dataclass(frozen=True, slots=True)
+class _Sawn:
+    """A bar with its pieces from left to right, and what is sawn off before each."""
+
+    bar: Bar
+    pieces: Sequence[BarPiece]
+    off: Sequence[float]
+
+
 def lots(plan: Plan) -> tuple[Lot, ...]:
     """Each stock item with its patterns, in the order in which it is put up."""
     system, members = plan.ceiling.system, plan.ceiling.members
@@ -76,24 +88,37 @@ def lots(plan: Plan) -> tuple[Lot, ...]:
         return chosen.from_longer(cutting.item) if chosen and cutting.item in chosen.items else 0
 
     return tuple(
-        Lot(cutting, _patterns(cutting, members, system.main.item, tees), cutting.item in tees, from_longer(cutting))
+        Lot(
+            cutting,
+            _patterns(cutting, members, system.main.item, tees, tape_mark(plan.room.imperial)),
+            cutting.item in tees,
+            from_longer(cutting),
+        )
         for cutting in sorted(plan.stock.cutting, key=rank)
         if cutting.bars
     )
 
 
-def _patterns(cutting: Cutting, members: Iterable[Member], main: str, tees: Container[str]) -> tuple[Pattern, ...]:
-    """Gather the bars that are cut alike. The two ends of a cross tee are the same; those of a main tee are not."""
+def _patterns(
+    cutting: Cutting, members: Iterable[Member], main: str, tees: Container[str], mark: float
+) -> tuple[Pattern, ...]:
+    """Gather the bars that are cut alike, which is those that read alike: they differ by less than a mark of the tape.
+
+    The two ends of a cross tee are the same; those of a main tee are not.
+    """
     keeps = cutting.item in tees
     ends = _ends(cutting.item, members) if cutting.item == main else {}
-    alike: defaultdict[_Key, list[tuple[list[BarPiece], Bar]]] = defaultdict(list)
+    alike: defaultdict[_Key, list[_Sawn]] = defaultdict(list)
     for bar in cutting.bars:
         known = all(piece.at is not None for piece in bar.pieces)
-        placed = _as_laid(bar.pieces, cutting) if known else _placed(bar.pieces, ends, keeps=keeps)
-        off = _sawn_off(placed, cutting.kerf) if known else [0.0] * len(placed)
-        key = tuple((round(piece.length, 1), right, gap) for (piece, right), gap in zip(placed, off, strict=True))
-        alike[key].append(([piece for piece, _ in placed], bar))
-    found = (_pattern(key, bars) for key, bars in alike.items())
+        placed = as_laid(bar.pieces, cutting) if known else _placed(bar.pieces, ends, keeps=keeps)
+        off = sawn_off(placed, cutting.kerf) if known else [0.0] * len(placed)
+        key = tuple(
+            (_marks(piece.length, mark), right, _marks(gap, mark))
+            for (piece, right), gap in zip(placed, off, strict=True)
+        )
+        alike[key].append(_Sawn(bar, [piece for piece, _ in placed], off))
+    found = (_pattern([right for _, right, _ in key], bars) for key, bars in alike.items())
     return tuple(sorted(found, key=_turn))
 
 
@@ -101,28 +126,21 @@ def _turn(pattern: Pattern) -> tuple[bool, list[float]]:
     return (bool(pattern.slots), sorted(-slot.length for slot in pattern.slots))
 
 
-def _as_laid(pieces: Sequence[BarPiece], cutting: Cutting) -> list[tuple[BarPiece, bool]]:
-    """Pieces whose places are known, from left to right, each with whether it lies at the right end."""
-    end = cutting.stock_length - _NEAR_MM
-    return [(piece, bool(piece.at) and (piece.at or 0.0) + piece.length > end) for piece in pieces]
+def _marks(length: float, mark: float) -> int:
+    return math.floor((length + DROPPED_MM) / mark)
 
 
-def _sawn_off(placed: Sequence[tuple[BarPiece, bool]], kerf: float) -> list[float]:
-    """What is sawn off before each piece that lies behind others from the left."""
-    off, place = [], 0.0
-    for piece, right in placed:
-        gap = 0.0 if right else (piece.at or 0.0) - place
-        off.append(round(gap, 1) if gap > _NEAR_MM else 0.0)
-        place = (piece.at or 0.0) + piece.length + kerf
-    return off
-
-
-def _pattern(key: _Key, bars: Sequence[tuple[list[BarPiece], Bar]]) -> Pattern:
+def _pattern(at_end: Sequence[bool], bars: Sequence[_Sawn]) -> Pattern:
     slots = tuple(
-        Slot(length, right, tuple(pieces[k].member for pieces, bar in bars for _ in range(bar.count)), off)
-        for k, (length, right, off) in enumerate(key)
+        Slot(
+            round(min(each.pieces[k].length for each in bars), 1),
+            right,
+            tuple(each.pieces[k].member for each in bars for _ in range(each.bar.count)),
+            min(each.off[k] for each in bars),
+        )
+        for k, right in enumerate(at_end)
     )
-    return Pattern(sum(bar.count for _, bar in bars), slots, bars[0][1].offcut)
+    return Pattern(sum(each.bar.count for each in bars), slots, min(each.bar.offcut for each in bars))
 
 
 def _ends(item: str, members: Iterable[Member]) -> Mapping[tuple[str, float], frozenset[Side]]:

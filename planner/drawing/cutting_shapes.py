@@ -6,7 +6,7 @@ left corner; panels lie as on the ceiling plan unless a piece is turned.
 """
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from shapely.geometry import Point as Spot
@@ -19,16 +19,12 @@ from planner.geometry import Frame, Point, Ring, box_of
 from planner.planning import Plan
 from planner.stock.model import CutPanel, PanelPiece
 
-#: A shape that fills this much of its box is a plain rectangle.
-_PLAIN = 0.9995
-
 
 @dataclass(frozen=True, slots=True)
 class PanelSlot:
     """A piece on a panel, and the panels of the ceiling that such pieces become."""
 
-    size: tuple[float, float]  #: as it lies, in whole tenths of a millimetre
-    cut_to: tuple[float, float]  #: what to saw, as it lies: what the lists say too, not what the tenths leave of it
+    size: tuple[float, float]  #: what to saw, as it lies
     shape: BaseGeometry  #: what is left of the box when all is cut
     plain: bool  #: a rectangle without holes
     panels: tuple[str, ...]
@@ -77,9 +73,7 @@ def _key(piece: PanelPiece, panel: Panel | None) -> tuple[object, ...]:
 
 
 def _is_plain(panel: Panel) -> bool:
-    if panel.holes or panel.cutouts:
-        return False
-    return not panel.outline or Polygon(panel.outline).area >= _PLAIN * panel.opening[0] * panel.opening[1]
+    return panel.shape == "plain" and not panel.cutouts
 
 
 def _pattern(
@@ -91,20 +85,11 @@ def _pattern(
         names = tuple(pieces[k].panel for pieces, cut in zip(lying, cuts, strict=True) for _ in range(cut.count))
         panel = panels.get(piece.panel)
         plain = panel is None or _is_plain(panel)
-        shape = _shape(piece, None if plain else panel, frame)
-        cut_to = _cut_to([pieces[k] for pieces in lying], panels)
-        slots.append(PanelSlot(piece.size, cut_to, shape, plain, names))
+        slots.append(PanelSlot(piece.size, _shape(piece, None if plain else panel, frame), plain, names))
     waste: BaseGeometry = box(0.0, 0.0, *size)
     for slot in slots:
         waste = waste.difference(slot.shape)
     return PanelPattern(sum(cut.count for cut in cuts), tuple(slots), waste)
-
-
-def _cut_to(pieces: Sequence[PanelPiece], panels: Mapping[str, Panel]) -> tuple[float, float]:
-    """What to saw, as the pieces lie: of pieces that are the same but for a hair, the least."""
-    known = [(piece.turned, panels[piece.panel].cut_to) for piece in pieces if piece.panel in panels]
-    sizes = [(cut_to[1], cut_to[0]) if turned else cut_to for turned, cut_to in known]
-    return (min(size[0] for size in sizes), min(size[1] for size in sizes)) if sizes else pieces[0].size
 
 
 def _shape(piece: PanelPiece, panel: Panel | None, frame: Frame) -> BaseGeometry:

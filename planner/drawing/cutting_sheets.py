@@ -4,6 +4,8 @@ In: a plan. Out: sheets of drawings on paper, as many as they need. Each stock i
 its own scale, which its heading says; nothing here lies in the room, so nothing stands in a model space.
 """
 
+from dataclasses import replace
+
 from planner.drawing import words
 from planner.drawing.cutting_bars import bar_stacks
 from planner.drawing.cutting_panels import panel_stacks
@@ -52,7 +54,7 @@ def cutting_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place = ALO
         words.say("sheets.as drawn"),
     )
     first = list_sheets(plan, style, wish, place, bars)
-    after = Place(place.number + len(first), place.of, place.others)
+    after = replace(place, number=place.number + len(first))
     return (*first, *list_sheets(plan, style, wish, after, panels))
 
 

@@ -12,8 +12,9 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Literal
 
+from planner.ceiling.model import Piece
 from planner.drawing import words
-from planner.drawing.labels import LIFT, ROOM, TICK_REACH
+from planner.drawing.labels import LIFT, MASK, ROOM, TICK_REACH
 from planner.drawing.lettering import text_width
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Dimension, Shape
@@ -56,17 +57,13 @@ def written(mm: float, units: str, rounding: Rounding = Rounding.NEAREST) -> str
     if units in ("ft-in", "in"):
         text, other = format_length(mm, units, rounding), format_length(mm, "mm", rounding, bare=True)
     else:
-        text, other = format_length(mm, "mm", rounding, bare=True), spoken_length(mm, "ft-in", rounding)
+        text, other = format_length(mm, "mm", rounding, bare=True), str(spoken_length(mm, "ft-in", rounding))
     return words.say("units.both", length=text, other=other) if words.dual() else text
 
 
 def spoken(mm: float, units: str, rounding: Rounding = Rounding.NEAREST) -> str:
     """A length as sentences have it, with its unit and without feet where there are none: 3/4", 1219 mm."""
-    if units in ("ft-in", "in"):
-        text, other = spoken_length(mm, units, rounding), format_length(mm, "mm", rounding)
-    else:
-        text, other = format_length(mm, "mm", rounding), spoken_length(mm, "ft-in", rounding)
-    return words.say("units.both", length=text, other=other) if words.dual() else text
+    return words.translated(spoken_length(mm, units, rounding))
 
 
 def units_named(units: str) -> str:
@@ -79,6 +76,11 @@ def units_named(units: str) -> str:
 
 def _other_system(units: str) -> str:
     return "mm" if units in ("ft-in", "in") else "ft-in"
+
+
+def rounding_of(piece: Piece) -> Rounding:
+    """Down for what is sawn, since too long does not go in; what is used whole has the length that it is sold by."""
+    return Rounding.NEAREST if piece.ends == ("factory", "factory") else Rounding.DOWN
 
 
 def written_size(sides: Iterable[float], units: str, before: str = "") -> str:
@@ -237,15 +239,16 @@ class _Placer:
                 clear, text_at = self._clear_of_bars(segment, shown)
                 if clear:
                     return [Dimension(Role.DIMENSION, *feet, line_at, angle, shown, text_at)]
-            return [Dimension(Role.DIMENSION, *feet, line_at, angle, text)]
+            return [Dimension(Role.DIMENSION, *feet, line_at, angle, text, mask=MASK)]
         if at_end and lying:  # letters find no room and go past the end: outward
             feet = feet if at_end > 0 else (feet[1], feet[0])
             return [Dimension(Role.DIMENSION, *feet, line_at, angle, text)]
-        middle = self._free_middle((segment.start + segment.end) / 2)
+        middle, clear = self._free_middle((segment.start + segment.end) / 2)
         self.lettered.append(middle)
         out = text_width(text, self.height) / 2 + CROSSWISE_OFF
         text_at = self._point(middle, _outward(self.side) * out * self.scale)
-        return [Dimension(Role.DIMENSION, *feet, line_at, angle, text, text_at, 90.0 if lying else 0.0)]
+        mask = 0.0 if clear else MASK
+        return [Dimension(Role.DIMENSION, *feet, line_at, angle, text, text_at, 90.0 if lying else 0.0, mask)]
 
     def _clear_of_bars(self, segment: Segment, text: str) -> tuple[bool, Point | None]:
         """Whether letters along the line can stand so that no passing line crosses them, and where if not midway."""
@@ -261,17 +264,17 @@ class _Placer:
         x, y = self._point((low + high) / 2, 0.0)
         return True, (x, y + up) if self.side in ("bottom", "top") else (x - up, y)
 
-    def _free_middle(self, wanted: float) -> float:
-        """The nearest middle that is clear of other crosswise letters and of lines that pass."""
+    def _free_middle(self, wanted: float) -> tuple[float, bool]:
+        """The nearest middle clear of other crosswise letters and of lines that pass, and True; else what is wanted."""
         unit = self.height * self.scale
         shifts = sorted((k * 0.2 * unit for k in range(-40, 41)), key=abs)
         clear = (
-            wanted + shift
+            (wanted + shift, True)
             for shift in shifts
             if all(abs(wanted + shift - other) >= 1.4 * unit for other in self.lettered)
             and all(abs(wanted + shift - bar) >= 0.75 * unit for bar in self.bars)
         )
-        return next(clear, wanted)
+        return next(clear, (wanted, False))
 
     def _point(self, along: float, outward: float) -> Point:
         """The point at a position along the string and off its line."""

@@ -13,22 +13,23 @@ from shapely.geometry import LineString, Polygon
 
 from planner.ceiling.model import Member
 from planner.drawing import words
-from planner.drawing.annotation import mark_findings, mark_services
+from planner.drawing.annotation import mark_findings
 from planner.drawing.board import Board, board_of
 from planner.drawing.ceiling_plan import service_symbols
 from planner.drawing.corner_marks import disc_ring, mark_corners
-from planner.drawing.dimensions import written
+from planner.drawing.dimensions import rounding_of, written
 from planner.drawing.framing_words import about_framing, framing_signs, framing_words, pieces_in_order, runs_backwards
 from planner.drawing.hanger_symbols import HALF, brace_block, brace_symbols, hanger_block, hanger_symbols
-from planner.drawing.labels import Heights, Taken, steady
+from planner.drawing.labels import MASK, Heights, Taken, descent, steady
 from planner.drawing.match_lines import Seams
-from planner.drawing.member_roles import RUNS
+from planner.drawing.member_roles import MEMBER_ROLES, RUNS
 from planner.drawing.place import ALONE, Place
 from planner.drawing.plan_lines import plan_lines
 from planner.drawing.plan_sheet import Drawn, Subject
 from planner.drawing.plan_sheets import plan_sheets
 from planner.drawing.roles import Role
 from planner.drawing.schedules import Limits
+from planner.drawing.service_marks import mark_services
 from planner.drawing.shapes import Line, Shape, Sheet, Text
 from planner.drawing.strings import Surround, surround
 from planner.drawing.stylebook import Style
@@ -36,7 +37,6 @@ from planner.drawing.symbols import look_of
 from planner.drawing.tables import moved
 from planner.drawing.wish import SheetWish
 from planner.geometry import Point, distance
-from planner.lengths import Rounding
 from planner.planning import Plan
 from planner.room.outline import Room
 
@@ -74,7 +74,7 @@ def subject_of(plan: Plan, heights: Heights, place: Place) -> Subject:
     return Subject(
         key=KEY,
         title=words.say("sheets.framing") if hung else words.say("sheets.framing direct"),
-        note=words.say("sheets.framing note"),
+        note=f"{words.say('sheets.reflected')} {words.say('sheets.framing note')}",
         limits=_LIMITS,
         around=lambda scale, seams: surround(plan.room, plan.ceiling.layout, heights, scale, seams),
         draw=partial(_draw, plan, heights),
@@ -178,23 +178,25 @@ def _mark_member(board: Board, member: Member) -> bool:
 
     On a plan in parts, each part bears the id.
     """
-    clear, needy = (board.bodies, board.walls, board.strokes), (board.bodies, board.walls, board.mains)
-    free = (*clear, board.faint)
+    walls = (board.bodies, board.walls)
+    clear, needy = ((*walls, board.strokes), MASK), ((*walls, board.mains), MASK)
+    free = ((*walls, board.strokes, board.faint), 0.0)
     run = member.kind in RUNS and bool(member.pieces)
-    tries = (free, clear, needy) if run else (free, clear)
+    tries = (free, clear, needy) if member.kind in RUNS else (free, clear)
 
-    def letter(text: str, avoid: Sequence[Taken], part: int) -> bool:
-        places = board.by_part(_mark_places(board, member, text))
-        return board.letter(places[part], *avoid, gap=0.15) if part < len(places) else False
+    def letter(text: str, how: tuple[Sequence[Taken], float], part: tuple[int, int], most: int | None = None) -> bool:
+        places = board.by_part(_mark_places(board, member, text)).get(part, [])
+        return board.letter(places[:most], *how[0], gap=0.15, mask=how[1])
 
-    if run:
-        first = written(pieces_in_order(member)[0].length, board.plan.room.units, Rounding.DOWN)
-        both = any(letter(f"{member.id}  {first}", avoid, 0) for avoid in (free, clear))
-    parts = range(len(board.by_part(_mark_places(board, member, member.id))))
-    lettered = [k for k in parts if (run and both and k == 0) or any(letter(member.id, avoid, k) for avoid in tries)]
-    if run and not both and 0 in lettered:
-        near = board.by_part(_mark_places(board, member, first))[0][:_NEAR_THE_START]
-        any(board.letter(near, *avoid, gap=0.15) for avoid in (free, clear))
+    parts = list(board.by_part(_mark_places(board, member, member.id)))
+    both = False
+    if run and parts:
+        piece = pieces_in_order(member)[0]
+        first = written(piece.length, board.plan.room.units, rounding_of(piece))
+        both = any(letter(f"{member.id}  {first}", how, parts[0]) for how in (free, clear))
+    lettered = [k for k in parts if (both and k == parts[0]) or any(letter(member.id, how, k) for how in tries)]
+    if run and not both and lettered and lettered[0] == parts[0]:
+        any(letter(first, how, parts[0], _NEAR_THE_START) for how in (free, clear))
     return bool(lettered)
 
 
@@ -208,12 +210,14 @@ def _mark_places(board: Board, member: Member, text: str) -> list[Text]:
         return []
     way = ((b[0] - a[0]) / long, (b[1] - a[1]) / long)
     height = board.heights[Role.MEMBER_MARK]
-    angle = steady(math.degrees(math.atan2(way[1], way[0])))
+    along = math.degrees(math.atan2(way[1], way[0]))
+    angle, edge = steady(along), board.heights.pen(MEMBER_ROLES[member.kind]) / 2
+    above = math.copysign(1.0, math.cos(math.radians(angle - along)))
+    lifts = (above * ((0.5 + descent(text)) * height + edge + MASK + 0.05), -above * (0.5 * height + edge + 0.5))
     found = []
     for k in range(1, 24):
         off = (2 * k - 1) * long / 48 if long > 60.0 else k * long / 24
-        for side in (1.0, -1.0):
-            lift = side * (0.75 * height + 0.35)
+        for lift in lifts:
             at: Point = (a[0] + off * way[0] - lift * way[1], a[1] + off * way[1] + lift * way[0])
             found.append(Text(Role.MEMBER_MARK, at, text, "centre", "middle", angle))
     return found

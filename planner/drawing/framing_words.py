@@ -6,12 +6,14 @@ In: a plan, the width of a column, how many rows a list may have. Out: stacks.
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from planner.ceiling.model import Member, Piece
+from planner.ceiling.holding.service_wires import held_apart, weight_said
+from planner.ceiling.model import Brace, Member, Piece
 from planner.drawing import words
-from planner.drawing.dimensions import spoken, written
+from planner.drawing.dimensions import rounding_of, spoken, written
 from planner.drawing.hanger_symbols import HANGER_KINDS, brace_block, hanger_block
 from planner.drawing.labels import Heights
 from planner.drawing.legend import Entry, column_entries, corner_entry, finding_entries, services_entries, stroke_sample
+from planner.drawing.lettering import clean
 from planner.drawing.member_roles import MEMBER_ROLES, RUNS, TOLD_KINDS
 from planner.drawing.place import Place
 from planner.drawing.roles import Role
@@ -48,7 +50,7 @@ def framing_words(
         _loads(plan, width, heights) if limits.findings else None,
         runs(plan, width, limits.classes, heights, place),
         finding_notes(plan, width, limits.findings, heights, place, about_framing) if limits.findings else None,
-        _notes(plan, remarks, width, heights),
+        _notes(plan, remarks, place, width, heights),
     )
     return [stack for stack in stacks if stack is not None]
 
@@ -118,13 +120,30 @@ def _hangers(plan: Plan, width: float, heights: Heights) -> Stack | None:
         (words.say(f"hanger kinds.{kind}"), length, str(counts[kind, length]))
         for kind, length in sorted(counts, key=lambda key: (HANGER_KINDS.index(key[0]), key[1]))
     ]
+    rows += _brace_rows(plan)
     last = [words.say("hangers.tied")] if any(hanger.length is not None for hanger in hangers) else []
+    if apart := held_apart(plan.ceiling.services):
+        named = ", ".join(f"{each.name} ({weight_said(each.weight_kg or 0.0, plan.room.imperial)})" for each in apart)
+        last.append(words.say("hangers.apart", names=clean(named)))
     heading = (
         words.say("hangers.heading screws")
         if all(hanger.kind == "screw" for hanger in hangers)
         else words.say("hangers.heading")
     )
     return compact_table(heading, "lrr", words.row("hangers.heads"), rows, width, heights, last)
+
+
+def _brace_rows(plan: Plan) -> Iterator[tuple[str, str, str]]:
+    """The splayed wires and the posts of all braces."""
+    brace, count = plan.ceiling.brace, len(plan.ceiling.braces)
+    if count:
+        wire, post = (
+            (written(length, plan.room.units, Rounding.UP) for length in (brace.wire, brace.post))
+            if brace
+            else ("", "")
+        )
+        yield words.say("hanger kinds.brace wire"), wire, str(Brace.WIRES * count)
+        yield words.say("hanger kinds.brace post"), post, str(count)
 
 
 def _loads(plan: Plan, width: float, heights: Heights) -> Stack | None:
@@ -190,8 +209,8 @@ def runs_backwards(member: Member) -> bool:
 
 
 def _cut_length(piece: Piece, units: str) -> str:
-    """A piece as it is sawn, rounded down: too long does not go in."""
-    length = written(piece.length, units, Rounding.DOWN)
+    """A piece as it is sawn, or as it is sold where it is used whole."""
+    length = written(piece.length, units, rounding_of(piece))
     return f"{piece.count} × {length}" if piece.count > 1 else length
 
 
@@ -200,6 +219,8 @@ def _names(group: Sequence[Member]) -> str:
     return first if len(group) == 1 else words.say("framing.to", first=first, last=last)
 
 
-def _notes(plan: Plan, remarks: Sequence[str], width: float, heights: Heights) -> Stack | None:
-    said = [*([] if plan.room.joists else [words.say("hangers.joists not given")]), *remarks]
+def _notes(plan: Plan, remarks: Sequence[str], place: Place, width: float, heights: Heights) -> Stack | None:
+    see = place.see(SCHEDULES)
+    listed = [words.say("framing.listed", see=see)] if see else []
+    said = [*([] if plan.room.joists else [words.say("hangers.joists not given")]), *remarks, *listed]
     return notes(words.say("sheets.notes"), said, width, heights) if said else None

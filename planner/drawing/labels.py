@@ -1,31 +1,38 @@
 """Where letters may stand: true boxes of texts, and a place for each that touches no other.
 
 In: texts, each with candidate places in order of preference. Out: the first place that is free, or none. All lengths
-here are paper millimetres. Boxes come from the widths of the real glyphs (`lettering.text_width`); a letter reaches a
-quarter of its height below its foot (the font's descenders: 434 of 1409 units, of which g and y use most).
+here are paper millimetres. Boxes come from the widths of the real glyphs (`lettering.text_width`); where a letter
+reaches below its foot it does so by a quarter of its height (the font's descenders: 434 of 1409 units, of which g and y
+use most).
 
 `text_boxes` gives the box of every text on a finished sheet, so that anyone can prove that no two overlap.
 """
 
 import itertools
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from planner.drawing.lettering import text_width
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Dimension, Shape, Sheet, Symbol, Text
 from planner.drawing.stylebook import Style
-from planner.geometry import Box, Point, Ring, box_of, distance, edges, midpoint
+from planner.geometry import Box, Point, Ring, box_of, distance, midpoint
 
 #: Part of the height of capitals that letters reach below their foot, and accents above.
 DESCENT = 0.28
+#: None of these reaches below the foot, but for a hundredth or two.
+_ON_FOOT = frozenset("0123456789ABCDEFGHIKLMNOPRSTUVWXYZabcdefhiklmnorstuvwxz +-–=×.:/'\"%*#")
 #: Dimensions, millimetres: line to letters, letters to extension lines, end of the line to letters past it.
 LIFT = 1.0
 ROOM = 1.0
 TICK_REACH = 2.6
 
 _CELL = 8.0
+#: Around letters on lines that are left out below them, paper millimetres.
+MASK = 0.3
+#: Rings that meet by so little do not overlap.
+_TOUCH = 0.01
 #: Letters that would run down more steeply than this, in degrees, run up instead.
 _STEEPEST_DOWN = -80.0
 
@@ -37,14 +44,24 @@ class Lettered:
     text: str
     role: Role
     ring: Ring
+    masked: bool = False  #: thin lines below are left out
 
 
 class Heights(dict[Role, float]):
-    """Height of capitals for each role, paper millimetres."""
+    """Height of capitals for each role, and how broad its pen is; paper millimetres."""
+
+    def __init__(self, heights: Mapping[Role, float], pens: Mapping[Role, float] | None = None) -> None:
+        super().__init__(heights)
+        self._pens = pens or {}
 
     @classmethod
     def of(cls, style: Style) -> "Heights":
-        return cls({role: drawn.height for role, drawn in style.roles})
+        heights = {role: drawn.height for role, drawn in style.roles}
+        return cls(heights, {role: style.layer(role).pen for role in heights})
+
+    def pen(self, role: Role) -> float:
+        """How broad lines are; 0 where no style says so."""
+        return self._pens.get(role, 0.0)
 
 
 def readable(angle_deg: float) -> float:
@@ -59,12 +76,17 @@ def steady(angle_deg: float) -> float:
     return turned + 180.0 if turned < _STEEPEST_DOWN else turned
 
 
+def descent(text: str) -> float:
+    """Part of the height of capitals that letters reach below their foot."""
+    return 0.0 if _ON_FOOT.issuperset(text) else DESCENT
+
+
 def text_ring(text: Text, height: float) -> Ring:
     """The four corners of a text's box, in the frame and unit of its `at`; `height` in that unit too."""
     width = text_width(text.text, height)
     left = {"left": 0.0, "centre": -width / 2, "right": -width}[text.horizontal]
     foot = {"base": 0.0, "middle": -height / 2, "top": -height}[text.vertical]
-    low, high = foot - DESCENT * height, foot + height
+    low, high = foot - descent(text.text) * height, foot + height
     corners = ((left, low), (left + width, low), (left + width, high), (left, high))
     return tuple(_turned(corner, text.at, text.angle_deg) for corner in corners)
 
@@ -91,7 +113,7 @@ def dimension_text(shape: Dimension, height: float, scale: float) -> Text:
     along = readable(shape.angle_deg)
     if shape.text_at is not None:
         turn = along if shape.text_angle_deg is None else shape.text_angle_deg
-        return Text(shape.role, shape.text_at, shape.text, "centre", "middle", turn)
+        return Text(shape.role, shape.text_at, shape.text, "centre", "middle", turn, mask=shape.mask)
     a, b = (_foot_on_line(point, shape.line_at, along) for point in (shape.start, shape.end))
     middle = midpoint(a, b)
     width = text_width(shape.text, height) * scale
@@ -120,8 +142,17 @@ def text_boxes(sheet: Sheet, style: Style) -> tuple[Lettered, ...]:
 
 
 def rings_overlap(a: Ring, b: Ring) -> bool:
-    """True when the insides of two convex rings meet; touching edges do not count (separating axes)."""
-    return not any(_apart(a, b, edge) for ring in (a, b) for edge in edges(ring))
+    """True when the insides of two convex rings meet; touching edges do not count (separating axes).
+
+    A hundredth of a millimetre of touch is allowed.
+    """
+    return not (_part(a, a, b) or _part(b, a, b))
+
+
+def broad(a: Point, b: Point, pen: float) -> Ring:
+    """A line as broad as its pen."""
+    x, y = _scaled((b[1] - a[1], a[0] - b[0]), pen / 2)
+    return ((a[0] - x, a[1] - y), (b[0] - x, b[1] - y), (b[0] + x, b[1] + y), (a[0] + x, a[1] + y))
 
 
 def box_ring(box: Box) -> Ring:
@@ -145,25 +176,32 @@ def ends_of(ring: Ring, share: float) -> tuple[Ring, Ring]:
 class Taken:
     """Room on the paper that is taken, found again by squares of `_CELL` so that a thousand labels stay quick."""
 
-    cells: dict[tuple[int, int], list[Ring]] = field(default_factory=dict)
+    cells: dict[tuple[int, int], list[tuple[Box, Ring]]] = field(default_factory=dict)
 
     def copy(self) -> "Taken":
         return Taken({cell: [*rings] for cell, rings in self.cells.items()})
 
     def add(self, ring: Ring) -> None:
-        for cell in _cells_of(box_of(ring)):
-            self.cells.setdefault(cell, []).append(ring)
+        box = box_of(ring)
+        for cell in _cells_of(box):
+            self.cells.setdefault(cell, []).append((box, ring))
 
-    def add_stroke(self, a: Point, b: Point) -> None:
-        """A line of no width; entered piece by piece, because the box around a slanting line is mostly empty."""
+    def add_stroke(self, a: Point, b: Point, pen: float = 0.0) -> None:
+        """A line as broad as its pen; piece by piece, because the box around a slanting line is mostly empty."""
         steps = max(1, math.ceil(math.dist(a, b) / _CELL))
         points = [(a[0] + (b[0] - a[0]) * k / steps, a[1] + (b[1] - a[1]) * k / steps) for k in range(steps + 1)]
         for piece in itertools.pairwise(points):
-            self.add(piece)
+            self.add(broad(*piece, pen) if pen else piece)
 
     def free(self, ring: Ring) -> bool:
-        near = (other for cell in _cells_of(box_of(ring)) for other in self.cells.get(cell, ()))
-        return not any(rings_overlap(ring, other) for other in near)
+        box = box_of(ring)
+        left, bottom, right, top = box.left, box.bottom, box.right, box.top
+        for cell in _cells_of(box):
+            for other, taken in self.cells.get(cell, ()):
+                near = other.left < right and left < other.right and other.bottom < top and bottom < other.top
+                if near and rings_overlap(ring, taken):
+                    return False
+        return True
 
 
 def first_free(
@@ -205,7 +243,7 @@ def _lettered(shapes: Iterable[Shape], heights: Heights, scale: float) -> Iterat
         if isinstance(shape, Dimension):
             shape = dimension_text(shape, heights[shape.role], scale)
         if isinstance(shape, Text) and shape.text:
-            yield Lettered(shape.text, shape.role, text_ring(shape, heights[shape.role] * scale))
+            yield Lettered(shape.text, shape.role, text_ring(shape, heights[shape.role] * scale), bool(shape.mask))
 
 
 def _placed(text: Text, symbol: Symbol) -> Text:
@@ -214,15 +252,21 @@ def _placed(text: Text, symbol: Symbol) -> Text:
     return replace(text, at=at, angle_deg=text.angle_deg + symbol.angle_deg)
 
 
-def _apart(a: Ring, b: Ring, edge: tuple[Point, Point]) -> bool:
-    """True when the normal of an edge separates two rings (a hundredth of a millimetre of touch is allowed)."""
-    nx, ny = edge[1][1] - edge[0][1], edge[0][0] - edge[1][0]
-    norm = math.hypot(nx, ny)
-    if norm == 0.0:
-        return False
-    of_a = [(x * nx + y * ny) / norm for x, y in a]
-    of_b = [(x * nx + y * ny) / norm for x, y in b]
-    return max(of_a) <= min(of_b) + 0.01 or max(of_b) <= min(of_a) + 0.01
+def _part(sides: Ring, a: Ring, b: Ring) -> bool:
+    """True when a side of `sides`, which is one of both rings, has the other beyond it (a hundredth less)."""
+    x, y = sides[-1]
+    for u, v in sides:
+        nx, ny = v - y, x - u
+        x, y = u, v
+        norm = math.hypot(nx, ny)
+        if norm == 0.0:
+            continue
+        of_a = [p * nx + q * ny for p, q in a]
+        of_b = [p * nx + q * ny for p, q in b]
+        slack = _TOUCH * norm
+        if max(of_a) <= min(of_b) + slack or max(of_b) <= min(of_a) + slack:
+            return True
+    return False
 
 
 def _cells_of(box: Box) -> Iterator[tuple[int, int]]:

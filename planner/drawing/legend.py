@@ -99,7 +99,7 @@ def _lines(plan: Plan, heights: Heights) -> list[Entry]:
     entries.append(Entry(start_target((0.0, 0.0), 0.55 * y), words.say("legend.start point")))
     entries.append(corner_entry(0.5 * y, y))
     entries += finding_entries(plan.findings, y)
-    if plan.room.ceiling_height is not None:
+    if plan.ceiling.height is not None:
         tag = Outline(Role.NOTE, ((-0.8 * x, -y), (0.8 * x, -y), (0.8 * x, y), (-0.8 * x, y)))
         letters = Text(Role.NOTE, (0.0, 0.0), words.say("legend.height tag", height="").strip(), "centre", "middle")
         entries.append(Entry((tag, letters), words.say("legend.height tag meaning")))

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 from planner.drawing import words
 from planner.drawing.composition import GUTTER
 from planner.drawing.labels import Heights
+from planner.drawing.lettering import clean
 from planner.drawing.papers import paper_for
 from planner.drawing.place import Place
 from planner.drawing.plan_sheet import facts_of
@@ -20,18 +21,22 @@ from planner.drawing.stylebook import Style
 from planner.drawing.tables import Row, Stack, moved
 from planner.drawing.title_block import WIDTH, title_block, title_block_height
 from planner.drawing.wish import SheetWish
+from planner.drawing.wrapping import shortened
 from planner.geometry import Box
 from planner.planning import Plan
 
 #: Columns of lists are at least so many heights of capitals wide.
 NARROWEST = 44.0
 _BETWEEN = 4.0
-#: A list is broken only where a column has room for its heading and so many rows.
+#: A list is broken only where a column has room for its heading and so many rows, or so many millimetres of tall ones.
 _FEW = 3
+_ENOUGH = 30.0
 #: Lists of so many rows at most begin a new page rather than being broken.
 _SHORT = 8
 #: How often the height of the last page's columns is halved, to fill them evenly: to a 64th of it.
 _HALVINGS = 6
+#: The job's name in a heading takes at most this share of the paper's width.
+_LONGEST_JOB = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +57,7 @@ def list_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place, subject
     heights = Heights.of(style)
     title = _title_box(paper, title_block_height(heights, plan.room.project))
     columns = _columns(paper, title, heights, subject.narrowest)
-    pages = _flow(subject.say(columns[0].width), columns)
+    pages = place.once(subject.key, lambda: _flow(subject.say(columns[0].width), columns))
     sheets = []
     for k, placed in enumerate(pages):
         here = Place(place.number + k, place.of, place.others)
@@ -62,14 +67,18 @@ def list_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place, subject
             *(shape for shape in placed if _lies_under(shape)),
             *frame(paper),
             *title_block(title, facts, heights),
-            *heading(
-                paper.frame, name, words.say("sheets.job and units", job=plan.room.name, units=facts.units), "", heights
-            ),
+            *heading(paper.frame, name, _job_and_units(plan, facts.units, paper, heights), "", heights),
             Line(Role.TITLE_BLOCK, (paper.frame.left, columns[0].top), (paper.frame.right, columns[0].top)),
             *(shape for shape in placed if not _lies_under(shape)),
         )
         sheets.append(Sheet(_key(subject.key, k), name, paper, (), shapes, words.language()))
     return tuple(sheets)
+
+
+def _job_and_units(plan: Plan, units: str, paper: Paper, heights: Heights) -> str:
+    """Whose lists they are and what the lengths are in, which no long name pushes off the paper."""
+    job = shortened(clean(plan.room.name), _LONGEST_JOB * paper.frame.width, heights[Role.NOTE])
+    return words.say("sheets.job and units", job=job, units=units)
 
 
 def _lies_under(shape: Shape) -> bool:
@@ -186,7 +195,7 @@ def _break(stack: Stack, setting: _Setting) -> None:
     rows, head, first = list(stack.rows), stack.heading, setting.column if setting.in_order else 0
     while rows:
         page = setting.pages[-1]
-        k = page.column_for(head.height + sum(row.height for row in rows[:_FEW]), first)
+        k = page.column_for(head.height + _few(rows), first)
         if k is None:
             if not page.placed:  # not even an empty page has room for a few: one row at a time, come what may
                 k = 0
@@ -205,3 +214,13 @@ def _break(stack: Stack, setting: _Setting) -> None:
         setting.parts, setting.column = setting.parts + 1, k
         page.feet[k] = page.feet[k] - _BETWEEN if not rows else page.columns[k].bottom
         head, first = stack.again, k + 1
+
+
+def _few(rows: Sequence[Row]) -> float:
+    """The height of the first rows, which stay together."""
+    height = 0.0
+    for row in rows[:_FEW]:
+        height += row.height
+        if height >= _ENOUGH:
+            break
+    return height

@@ -7,9 +7,11 @@ them stands below, above the title block. PlannerError when the paper is too sma
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import product
 
 from planner.drawing import words
 from planner.drawing.composition import GUTTER
+from planner.drawing.dimensions import written_size
 from planner.drawing.labels import Heights, box_ring
 from planner.drawing.lettering import clean
 from planner.drawing.member_roles import MEMBER_ROLES, TRIM
@@ -28,7 +30,7 @@ from planner.drawing.wish import SheetWish
 from planner.drawing.wrapping import shortened, wrapped
 from planner.errors import PlannerError
 from planner.geometry import Box
-from planner.lengths import format_length
+from planner.lengths import spoken_length
 from planner.options import Option
 from planner.planning import Plan
 from planner.weighing import numbered, remarks
@@ -44,10 +46,16 @@ _BETWEEN = (30.0, 40.0, 60.0, 75.0, 125.0, 150.0, 250.0, 300.0, 400.0, 600.0, 75
 
 @dataclass(frozen=True, slots=True)
 class _Tiling:
-    """How the page is divided: the cells row by row, and the scale that fits all of them."""
+    """How the page is divided: the cells row by row, what stands in each, and the scale that fits all of them."""
 
     cells: tuple[Box, ...]
+    captions: tuple[tuple[str, ...], ...]
     scale: Scale
+
+    @property
+    def lines(self) -> int:
+        """Of the longest caption."""
+        return max(map(len, self.captions))
 
 
 def options_sheet(options: Sequence[Option], style: Style, wish: SheetWish) -> Sheet:
@@ -69,7 +77,8 @@ def _sheet(options: Sequence[Option], style: Style, wish: SheetWish) -> Sheet:
     foot = max((text.at[1] for text in said), default=title.top) + (2.0 * heights[Role.NOTE] if said else 0.0)
     area = Box(box.left, foot, box.right, box.top - heading_height(heights))
     drawings = [_shapes(option) for option in options]
-    tiling = _tiling(drawings, area, heights, wish, own, paper)
+    figures = [_figures(number, option) for number, option in numbered(options)]
+    tiling = _tiling(drawings, figures, area, heights, wish, own, paper)
     name = words.say("options.title")
     facts = facts_of(own, wish, paper, tiling.scale.name, name, ALONE)
     line = f"{facts.job}, {facts.units}, {facts.scale}"
@@ -80,10 +89,11 @@ def _sheet(options: Sequence[Option], style: Style, wish: SheetWish) -> Sheet:
         *(Line(Role.TITLE_BLOCK, (box.left, y), (box.right, y)) for y in (title.top, foot)),
         *said,
     ]
-    for (number, option), cell in zip(numbered(options), tiling.cells, strict=True):
-        shapes += _caption(number, option, cell, heights)
+    for option, caption, cell in zip(options, tiling.captions, tiling.cells, strict=True):
+        shapes += _caption(caption, tiling.lines, option, cell, heights)
     windows = tuple(
-        _window(drawn, cell, tiling.scale, own, heights) for drawn, cell in zip(drawings, tiling.cells, strict=True)
+        _window(drawn, _inner(cell, tiling.lines, heights), tiling.scale, own)
+        for drawn, cell in zip(drawings, tiling.cells, strict=True)
     )
     return Sheet(KEY, name, paper, windows, tuple(shapes), words.language())
 
@@ -113,9 +123,18 @@ def _shapes(option: Option) -> tuple[Shape, ...]:
 
 
 def _tiling(
-    drawings: Sequence[tuple[Shape, ...]], area: Box, heights: Heights, wish: SheetWish, own: Plan, paper: Paper
+    drawings: Sequence[tuple[Shape, ...]],
+    figures: Sequence[Sequence[str]],
+    area: Box,
+    heights: Heights,
+    wish: SheetWish,
+    own: Plan,
+    paper: Paper,
 ) -> _Tiling:
-    """The division with the largest scale; among those the one with the fewest columns."""
+    """The division with the largest scale; among those the one with the fewest columns.
+
+    Captions are broken into lines; only where the paper has no room for that are they shortened to one line each.
+    """
     sizes = [extents(shapes) for shapes in drawings]
     size = (max(box.width for box in sizes), max(box.height for box in sizes))
     imperial = own.room.imperial
@@ -124,13 +143,16 @@ def _tiling(
     scales = [scale for scale in scales if scale.denominator >= _LARGEST]
     wished = [scale_of(wish.scale, imperial)] if wish.scale else scales
     found: list[_Tiling] = []
-    for count in range(1, len(drawings) + 1):
+    for lettered, count in product((_captioned, _shortened), range(1, len(drawings) + 1)):
+        if found and lettered is _shortened:
+            break
         cells = _cells(area, count, len(drawings))
-        inner = _inner(cells[0], heights)
+        captions = tuple(lettered(each, cells[0], heights) for each in figures)
+        inner = _inner(cells[0], max(map(len, captions)), heights)
         space = (inner.width, inner.height)
         scale = largest_that_fits(lambda s: (size[0] / s.denominator, size[1] / s.denominator), space, wished)
         if scale is not None and min(space) >= _LEAST_MM:
-            found.append(_Tiling(cells, scale))
+            found.append(_Tiling(cells, captions, scale))
     if not found:
         larger = ", ".join(larger_papers(paper.name)) or "a smaller scale"
         problem = f"{len(drawings)} layouts do not fit {paper.name}{f' at 1:{wish.scale:g}' if wish.scale else ''}."
@@ -145,45 +167,53 @@ def _cells(area: Box, columns: int, count: int) -> tuple[Box, ...]:
     return tuple(Box(left, top - tall, left + wide, top) for left, top in lefts)
 
 
-def _inner(cell: Box, heights: Heights) -> Box:
-    """What a cell leaves for the thumbnail above its caption."""
-    foot = cell.bottom + 1.0 + (_LINES + 0.3) * PITCH * heights[Role.NOTE]
+def _inner(cell: Box, lines: int, heights: Heights) -> Box:
+    """What a cell leaves for the thumbnail above a caption of so many lines."""
+    foot = cell.bottom + 1.0 + (lines + 0.3) * PITCH * heights[Role.NOTE]
     return Box(cell.left + GUTTER, foot, cell.right - GUTTER, cell.top - 0.7 * GUTTER)
 
 
-def _window(shapes: tuple[Shape, ...], cell: Box, scale: Scale, own: Plan, heights: Heights) -> Window:
+def _window(shapes: tuple[Shape, ...], inner: Box, scale: Scale, own: Plan) -> Window:
     unit = "in" if own.room.imperial else "mm"
     drawing = Drawing(shapes, (), scale.denominator, unit, scale.imperial)
-    return Window(drawing, _inner(cell, heights), extents(shapes).centre)
+    return Window(drawing, inner, extents(shapes).centre)
 
 
-#: Lines of a caption.
-_LINES = 5
+def _captioned(figures: Sequence[str], cell: Box, heights: Heights) -> tuple[str, ...]:
+    """Figures in as many lines as they need."""
+    return tuple(line for said in figures for line in wrapped(clean(said), cell.width - 2 * GUTTER, heights[Role.NOTE]))
 
 
-def _caption(number: int, option: Option, cell: Box, heights: Heights) -> Iterator[Shape]:
-    """Five lines of figures; a frame round the whole cell of the planner's own."""
-    height, width = heights[Role.NOTE], cell.width - 2 * GUTTER
-    for k, line in enumerate(reversed(_figures(number, option))):
-        text = shortened(clean(line), width, height)
-        if text:
-            yield Text(Role.NOTE, (cell.left + GUTTER, cell.bottom + 1.6 + (k + 0.2) * PITCH * height), text)
+def _shortened(figures: Sequence[str], cell: Box, heights: Heights) -> tuple[str, ...]:
+    """Figures in a line each."""
+    return tuple(shortened(clean(said), cell.width - 2 * GUTTER, heights[Role.NOTE]) for said in figures)
+
+
+def _caption(caption: Sequence[str], lines: int, option: Option, cell: Box, heights: Heights) -> Iterator[Shape]:
+    """Lines below a thumbnail, all beginning at one height; a frame round the whole cell of the planner's own."""
+    height = heights[Role.NOTE]
+    for k, line in enumerate(caption, 1):
+        yield Text(Role.NOTE, (cell.left + GUTTER, cell.bottom + 1.6 + (lines - k + 0.2) * PITCH * height), line)
     if option.taken:
         yield Outline(Role.FRAME, box_ring(cell.grown(-1.0)))
 
 
+def _border(mm: float, units: str) -> str:
+    """How wide, in inches rather than feet."""
+    return words.translated(spoken_length(mm, "in" if units == "ft-in" else units))
+
+
 def _figures(number: int, option: Option) -> tuple[str, ...]:
     units = option.plan.room.units
-    unit = "in" if units == "ft-in" else units
-    module = " × ".join(format_length(side, unit, bare=True) for side in option.module)
+    module = written_size(option.module, units)
     border = words.say("options.no border")
     if option.smallest_border is not None:
-        border = words.say("options.border", border=format_length(option.smallest_border, unit))
+        border = words.say("options.border", border=_border(option.smallest_border, units))
     waste = words.say("options.waste", panels=f"{option.panel_waste:.0%}", lengths=f"{option.length_waste:.0%}")
     if option.cost is not None:
         waste = words.say("options.with cost", waste=waste, cost=f"{option.cost:.2f}")
     return (
-        f"{number}  {', '.join(words.translated(name) for name in option.names)}",
+        f"{number}. {', '.join(words.translated(name) for name in option.names)}",
         words.say(f"options.mains {option.plan.ceiling.mains}", module=module),
         words.say("options.rule kept" if option.half_module_rule else "options.rule broken", border=border),
         words.say("options.counts", cut=option.cut_panels, panels=option.panels, lengths=option.lengths),

@@ -3,7 +3,7 @@
 from planner.ceiling.checks import cautions
 from planner.ceiling.order import order_of_work
 from planner.drawing import words
-from planner.drawing.annotation import finding_said, findings_in_order
+from planner.drawing.annotation import finding_said
 from planner.drawing.labels import Heights
 from planner.drawing.list_sheets import ListSubject, list_sheets
 from planner.drawing.place import ALONE, Place
@@ -13,10 +13,12 @@ from planner.drawing.shapes import Sheet
 from planner.drawing.stylebook import Style
 from planner.drawing.tables import Stack, notes, signed_notes
 from planner.drawing.wish import SheetWish
-from planner.findings import Finding
+from planner.gathering import Gathered, gathered
 from planner.planning import Plan
 
 KEY = ORDER_OF_WORK
+#: Below each step, so that whoever comes back to the sheet finds his place; in heights of capitals.
+_AIR = 0.7
 
 
 @words.in_its_language
@@ -29,23 +31,21 @@ def order_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place = ALONE
 
 def _stacks(plan: Plan, width: float, heights: Heights) -> tuple[Stack, ...]:
     steps = order_of_work(plan.room, plan.ceiling)
-    work = signed_notes(
-        words.say("order of work.heading"), ((f"{k}.", step) for k, step in enumerate(steps, 1)), width, heights
-    )
-    care = notes(
-        words.say("cautions.heading"), cautions(plan.room, plan.ceiling.system), width, heights, Role.CAUTION, "!"
-    )
-    found = findings_in_order(plan.findings)
+    numbered = ((f"{k}.", step) for k, step in enumerate(steps, 1))
+    work = signed_notes(words.say("order of work.heading"), numbered, width, heights, air=_AIR)
+    warned = cautions(plan.room, plan.ceiling.system, plan.ceiling.height)
+    care = notes(words.say("cautions.heading"), warned, width, heights, Role.CAUTION, "!", _AIR)
+    found = gathered(plan.findings)
     rows = [(str(number), _in_full(finding)) for number, finding in enumerate(found, 1)]
-    told = (signed_notes(words.say("findings.heading in full"), rows, width, heights),) if rows else ()
+    told = (signed_notes(words.say("findings.heading in full"), rows, width, heights, air=_AIR),) if rows else ()
     return (work, care, *told) if steps else (care, *told)
 
 
-def _in_full(finding: Finding) -> str:
-    """A finding with its remedy, its rule and where that comes from."""
+def _in_full(finding: Gathered) -> str:
+    """A finding with its remedies, its rule and where that comes from."""
     parts = (
         finding_said(finding),
-        words.translated(finding.remedy),
+        *map(words.translated, finding.remedies),
         words.say("findings.rule", rule=words.named(finding.rule), source=words.named(finding.source)),
     )
     return " ".join(part.strip() for part in parts if part)

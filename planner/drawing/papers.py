@@ -8,11 +8,14 @@ no source).
 
 from dataclasses import replace
 from difflib import get_close_matches
+from typing import TYPE_CHECKING
 
 from planner.drawing.shapes import Paper
-from planner.drawing.stylebook import Style
 from planner.drawing.wish import SheetWish
 from planner.errors import PlannerError
+
+if TYPE_CHECKING:
+    from planner.drawing.stylebook import Style  # which asks here whether its paper is known
 
 _INCH = 25.4
 
@@ -65,7 +68,7 @@ def find_paper(name: str, *, portrait: bool = False) -> Paper:
     return Paper(known, width, height, _ISO_MARGINS if known in _ISO else _US_MARGINS)
 
 
-def paper_for(style: Style, wish: SheetWish) -> Paper:
+def paper_for(style: "Style", wish: SheetWish) -> Paper:
     """The paper that is wished, or the style's own, with the style's border; PlannerError when it is not known."""
     return replace(find_paper(wish.paper or style.paper, portrait=wish.portrait), border=style.frame)
 

@@ -1,8 +1,12 @@
 """Where a sheet stands in its set, and where to look for what is on another sheet."""
 
-from dataclasses import dataclass
+from collections.abc import Callable, Hashable
+from dataclasses import dataclass, field
+from typing import Any, TypeVar
 
 from planner.drawing import words
+
+_Made = TypeVar("_Made")
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,6 +17,16 @@ class Place:
     of: int = 1
     others: tuple[tuple[str, int], ...] = ()
     pages: int = 0  #: how many sheets its kind has; 0 = not counted yet
+    kept: dict[Any, Any] | None = field(default=None, repr=False, compare=False)  #: for `once`; None: nothing is kept
+
+    def once(self, what: Hashable, make: Callable[[], _Made]) -> _Made:
+        """What is the same whatever the sheets' numbers are: made when they are counted, kept until they are drawn."""
+        if self.kept is None:
+            return make()
+        if what not in self.kept:
+            self.kept[what] = make()
+        made: _Made = self.kept[what]
+        return made
 
     def see(self, key: str) -> str:
         """Words that send the reader to another sheet; empty when it is not in the set."""

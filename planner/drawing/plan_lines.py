@@ -6,6 +6,7 @@ below edges, edges below tees, tees below walls. One line for each member, so th
 
 from shapely.geometry import LineString, Polygon
 
+from planner.ceiling.grid.cut import LEAST_TOLD_MM
 from planner.ceiling.model import Ceiling, Member, Panel
 from planner.drawing import words
 from planner.drawing.dimensions import written, written_cut
@@ -56,6 +57,13 @@ def panel_size(panel: Panel, units: str) -> str:
     return written_cut(panel.cut_to, units)
 
 
+def panel_shape(panel: Panel, units: str) -> str:
+    """What the size does not tell of a panel's outline: its taper, or that it is notched or shaped; else nothing."""
+    if panel.shape in ("notched", "shaped"):
+        return words.say(f"panels.{panel.shape}")
+    return written(panel.taper, "in" if units == "ft-in" else units) if panel.taper >= LEAST_TOLD_MM else ""
+
+
 def _cross(ring: Ring) -> list[tuple[Point, Point]]:
     """The diagonals of the box around a ring, as far as they lie in it."""
     box = box_of(ring)
@@ -75,7 +83,10 @@ def _cross(ring: Ring) -> list[tuple[Point, Point]]:
 def _panel_title(panel: Panel, room: Room) -> str:
     if panel.full_size:
         return words.say("panels.title drilled", id=panel.id)
-    return words.say("panels.title", id=panel.id, size=panel_size(panel, room.units))
+    size = panel_size(panel, room.units)
+    if panel.shape in ("notched", "shaped"):
+        size = words.say("panels.size and shape", size=size, shape=panel_shape(panel, room.units))
+    return words.say("panels.title", id=panel.id, size=size)
 
 
 def _tee(member: Member, room: Room) -> Line:

@@ -9,6 +9,7 @@ said once of the whole plan stands on the overview.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from shapely import union_all
 from shapely.geometry import Polygon
 from shapely.geometry import box as box_polygon
 
@@ -90,6 +91,8 @@ def in_parts(task: Task, parting: Parting) -> tuple[Sheet, ...]:
     boxes = [part.shown for part in parting.parts]
     seen = parts_seen(drawing, boxes, task.heights)
     sheets = [_part_sheet(task, parting, drawing, k, seen[k]) for k in range(len(parting.parts))]
+    if _bare_parts(task, parting):
+        drawn = replace(drawn, remarks=(*drawn.remarks, words.say("parts.bare")))
     return (_overview(task, parting, drawn), *sheets)
 
 
@@ -149,11 +152,22 @@ def _worth_showing(task: Task, scale: Scale, seams: Seams) -> tuple[Part, ...]:
     parts = parts_of(_area(task, scale, around), seams)
     blank = Drawing(around.shapes, (), scale.denominator, "mm")
     seen = parts_seen(blank, [part.core for part in parts], task.heights)
+    columns = [Polygon(column.outline) for column in task.plan.room.columns]
+    drawn = union_all([room.boundary, *columns]) if task.subject.bare else room
     return tuple(
-        part
-        for part, shapes in zip(parts, seen, strict=True)
-        if shapes or room.intersects(box_polygon(part.core.left, part.core.bottom, part.core.right, part.core.top))
+        part for part, shapes in zip(parts, seen, strict=True) if shapes or drawn.intersects(_polygon(part.core))
     )
+
+
+def _bare_parts(task: Task, parting: Parting) -> bool:
+    """Whether there are parts within the room that no sheet shows, because there is nothing on them."""
+    room, scale = Polygon(task.plan.room.outline), parting.scale
+    every = parts_of(_area(task, scale, task.around(scale.denominator, parting.seams)), parting.seams)
+    return any(part not in parting.parts and room.intersects(_polygon(part.core)) for part in every)
+
+
+def _polygon(box: Box) -> Polygon:
+    return box_polygon(box.left, box.bottom, box.right, box.top)
 
 
 def _words_fit(task: Task, scale: Scale, ground: Ground) -> bool:

@@ -50,6 +50,7 @@ class Subject:
     draw: Callable[[float, Surround, Seams], Drawn]
     signs: Callable[[float], list[Entry]]  #: what the legend says, at a scale
     say: Callable[[Limits, float, Sequence[str]], list[Stack]]  #: column width, remarks; without legend and scale bar
+    bare: bool = False  #: far from walls and columns there is nothing to see but what runs through
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,7 +244,7 @@ def _beside(task: Task, made: Arranged, remarks: Sequence[str], whole: bool) -> 
 
 
 def _line_of_facts(plan: Plan, facts: Facts) -> str:
-    height, told = plan.room.ceiling_height, {"scale": facts.scale, "units": facts.units}
+    height, told = plan.ceiling.height, {"scale": facts.scale, "units": facts.units}
     if height is None:
         return words.say("sheets.facts", **told)
     return words.say("sheets.facts with height", **told, height=spoken(height, plan.room.units))

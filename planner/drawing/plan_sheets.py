@@ -50,7 +50,7 @@ def count_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place, subjec
 
 def _task(plan: Plan, style: Style, wish: SheetWish, place: Place, subject: Subject) -> Task:
     paper = paper_for(style, wish)
-    return Task(plan, subject, wish, place, paper, Heights.of(style))
+    return Task(plan, subject, wish, place, paper, Heights.of(style), {} if place.kept is None else place.kept)
 
 
 def _way(task: Task) -> Parting | None:

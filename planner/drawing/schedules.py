@@ -8,22 +8,21 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
-from shapely.geometry import LinearRing
-
 from planner.ceiling.checks import cautions
 from planner.ceiling.model import Panel
 from planner.drawing import words
-from planner.drawing.annotation import finding_said, findings_in_order
+from planner.drawing.annotation import finding_said
 from planner.drawing.dimensions import spoken, written, written_size
 from planner.drawing.labels import Heights
 from planner.drawing.lettering import clean, lacking
 from planner.drawing.panel_marks import panel_class
 from planner.drawing.place import ALONE, Place
-from planner.drawing.plan_lines import panel_size
+from planner.drawing.plan_lines import panel_shape, panel_size
 from planner.drawing.roles import Role
 from planner.drawing.tables import Stack, compact_table, notes, signed_notes, table
 from planner.drawing.wrapping import shortened
 from planner.findings import Finding
+from planner.gathering import gathered
 from planner.geometry import Frame
 from planner.planning import Plan
 from planner.room.outline import Room
@@ -40,8 +39,7 @@ ORDER_OF_WORK = "order-of-work"
 _OUT_OF_SQUARE_MM = 3.0
 _SAID_CORNERS = 3
 _MOST_REVISIONS = 6
-#: Less than this off a straight line is no corner of a panel's outline; millimetres.
-_BOW_MM = 5.0
+_REVISION_LINES = 3
 #: Findings longer than this stand in full on the sheet of findings only.
 _LONGEST_FINDING = 170
 
@@ -90,8 +88,8 @@ def _facts(plan: Plan) -> list[tuple[str, str]]:
     ]
     if layout.smallest_cut is not None:
         rows.append((words.say("quantities.smallest cut"), written(layout.smallest_cut, room.units)))
-    if room.ceiling_height is not None:
-        rows.append((words.say("quantities.ceiling height"), spoken(room.ceiling_height, room.units)))
+    if ceiling.height is not None:
+        rows.append((words.say("quantities.ceiling height"), spoken(ceiling.height, room.units)))
     return rows
 
 
@@ -115,28 +113,18 @@ def panel_schedule(plan: Plan, width: float, limit: int | None, heights: Heights
         return None
     names = sorted(classes, key=lambda name: (len(name), name))
     rows = [_class_row(name, classes[name], plan.room.units) for name in names]
-    return compact_table(words.say("panels.heading"), "lllr", words.row("panels.heads"), rows, width, heights)
+    shaped = any(panel.shape in ("notched", "shaped") for panel in plan.ceiling.panels)
+    last = (words.say("panels.see templates"),) if shaped else ()
+    return compact_table(words.say("panels.heading"), "lllr", words.row("panels.heads"), rows, width, heights, last)
 
 
 def _class_row(name: str, panels: Sequence[Panel], units: str) -> tuple[str, str, str, str]:
     panel = panels[0]
     size = words.say("panels.drilled") if panel.full_size else panel_size(panel, units)
-    shape = "" if panel.taper < 1.0 else written(panel.taper, "in" if units == "ft-in" else units)
-    if _shaped(panel):
-        shape = words.say("panels.shaped")
-    elif (panel.cutouts or panel.holes) and not panel.full_size:
+    shape = "" if panel.full_size else panel_shape(panel, units)
+    if panel.cutouts and not panel.full_size:
         shape = shape or words.say("panels.with hole")
     return (name, size, shape, str(len(panels)))
-
-
-def _shaped(panel: Panel) -> bool:
-    """Whether two numbers and a taper do not tell the outline: notched, or with more than four corners.
-
-    What a bow departs from its chord by within a panel is less than is told here.
-    """
-    if panel.full_size or len(panel.outline) <= 4:
-        return False
-    return len(LinearRing(panel.outline).simplify(_BOW_MM).coords) > 5  # the first comes once more
 
 
 def layout_notes(plan: Plan, remarks: Iterable[str], width: float, heights: Heights) -> Stack:
@@ -217,8 +205,8 @@ def finding_notes(
     """The wanted findings with their numbers on the plan, long ones shortened; None when there are none."""
     rows = [
         (str(number), _brief(finding_said(finding)))
-        for number, finding in enumerate(findings_in_order(plan.findings), start=1)
-        if wanted(finding)
+        for number, finding in enumerate(gathered(plan.findings), start=1)
+        if wanted(finding.findings[0])
     ]
     if not rows:
         return None
@@ -241,7 +229,7 @@ def _brief(message: str) -> str:
 
 def caution_notes(plan: Plan, width: float, limit: int, heights: Heights, place: Place) -> Stack | None:
     """The shortest of the cautions, and where all of them are; the planner checks none of it."""
-    sentences = cautions(plan.room, plan.ceiling.system)
+    sentences = cautions(plan.room, plan.ceiling.system, plan.ceiling.height)
     shortest = sorted(sentences, key=len)[:limit]
     shown = [sentence for sentence in sentences if sentence in shortest]
     left = len(sentences) - len(shown)
@@ -253,7 +241,13 @@ def caution_notes(plan: Plan, width: float, limit: int, heights: Heights, place:
 def revision_table(plan: Plan, width: float, heights: Heights) -> Stack | None:
     """The last issues of the drawings, the newest first: date, what changed, by whom; None when none was given."""
     newest = plan.room.revisions[::-1][:_MOST_REVISIONS]
-    rows = [(each.rev, ", ".join(filter(None, (each.date, each.text, each.by)))) for each in newest]
+    most = _REVISION_LINES * (width - 4 * heights[Role.NOTE])
+    told = (", ".join(filter(None, (each.date, each.text, each.by))) for each in newest)
+    shown = (shortened(clean(text), most, heights[Role.NOTE]) for text in told)
+    rows = [
+        (shortened(clean(each.rev), width / 4, heights[Role.NOTE]), text)
+        for each, text in zip(newest, shown, strict=True)
+    ]
     return signed_notes(words.say("revisions.heading"), rows, width, heights) if rows else None
 
 

@@ -6,7 +6,7 @@ from the first corner of their wall, each rounded for itself, so that errors do 
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import partial
 
 from planner.ceiling.model import Mark, SetOut
@@ -15,7 +15,7 @@ from planner.drawing.board import Board, bare_board
 from planner.drawing.corner_marks import mark_corners, unit
 from planner.drawing.dimensions import written
 from planner.drawing.labels import Heights, Taken, steady, text_ring
-from planner.drawing.lettering import clean, text_width
+from planner.drawing.lettering import text_width
 from planner.drawing.match_lines import Seams
 from planner.drawing.place import ALONE, Place
 from planner.drawing.plan_lines import column_shapes, walls_shape
@@ -23,6 +23,7 @@ from planner.drawing.plan_sheet import Drawn, Subject
 from planner.drawing.plan_sheets import plan_sheets
 from planner.drawing.roles import Role
 from planner.drawing.schedules import Limits
+from planner.drawing.setout_labels import Lettered, letter_lines, letter_walls, spaced
 from planner.drawing.setout_words import setout_signs, setout_words
 from planner.drawing.shapes import Circle, Line, Shape, Sheet, Text
 from planner.drawing.strings import Surround, corner_room
@@ -49,14 +50,10 @@ _NEAR, _FAR = 3.0, 6.0
 _APART = 1.5
 #: Letters may stand so far beyond the ends of a short wall, millimetres in all.
 _BEYOND = 20.0
-#: Letters along a line keep at least so clear of all else where there is little room, millimetres.
-_CLOSE = 1.0
 #: Letters of a mark longer than this on paper, millimetres, are shortened.
 _LONGEST = 48.0
 #: Letters of a mark that something is in the way of are moved by so many heights of capitals, the least first.
 _SHIFTS = (0.0, 0.8, -0.8, 1.5, -1.5, 2.2, -2.2, 3.0, -3.0)
-#: Where letters may stand along a line, as shares of its length: its middle first.
-_SHARES = (0.5, *(0.5 + side * k / 40 for k in range(1, 17) for side in (-1, 1)))
 
 
 @words.in_its_language
@@ -77,12 +74,13 @@ def subject_of(plan: Plan, heights: Heights, place: Place) -> Subject | None:
     return Subject(
         key=KEY,
         title=words.say("sheets.set-out"),
-        note=words.say("sheets.set-out note"),
+        note=f"{words.say('sheets.set-out note')} {words.say('sheets.reflected')}",
         limits=_LIMITS,
         around=partial(_around, plan, setout, heights),
         draw=partial(_draw, plan, setout, heights),
         signs=lambda scale: setout_signs(plan, setout),
         say=lambda limits, width, remarks: setout_words(plan, setout, heights, place, width, remarks),
+        bare=True,
     )
 
 
@@ -90,6 +88,7 @@ def _around(plan: Plan, setout: SetOut, heights: Heights, scale: float, seams: S
     """The marks of all walls, and how far their letters reach."""
     board = bare_board(plan, scale, heights, seams)
     _lines_of(board, setout)
+    _enter_ticks(board, setout)
     mark_corners(board)
     left_out = _mark_walls(board, setout)
     room, clear = plan.room.box, corner_room(heights)
@@ -111,20 +110,37 @@ def _draw(plan: Plan, setout: SetOut, heights: Heights, scale: float, around: Su
     """Walls, marks, strings and diagonals, lettered for a scale."""
     board = bare_board(plan, scale, heights, seams)
     lines = _lines_of(board, setout)
+    _enter_ticks(board, setout)
     mark_corners(board)
     left_out = _mark_walls(board, setout)
     if left_out:
         count = sum(len(wall.marks) for wall in setout.walls)
         board.remarks.append(words.say("left out.set-out marks", n=left_out, of=count))
     board.shapes += _stretched(lines)
-    _letter_walls(board)
-    _letter_lines(board, lines)
+    letter_walls(board, lines)
+    letter_lines(board, lines)
     shapes: tuple[Shape, ...] = (
         walls_shape(plan.room),
         *(shape for column in plan.room.columns for shape in column_shapes(column)),
         *moved(board.shapes, (0.0, 0.0), scale),
     )
     return Drawn(shapes, (), tuple(board.remarks))
+
+
+def _enter_ticks(board: Board, setout: SetOut) -> None:
+    """Ticks stand where they must: the letters of corners keep clear of them."""
+    walls = {wall.name: wall for wall in board.plan.room.walls}
+    for marked in setout.walls:
+        if (wall := walls.get(marked.wall)) is not None:
+            side = _side_of(board, wall)
+            for mark in marked.marks:
+                board.strokes.add_stroke(*_tick(board, side, wall, mark))
+
+
+def _tick(board: Board, side: "_Side", wall: Wall, mark: Mark) -> tuple[Point, Point]:
+    """A stroke across a wall."""
+    along, bow = (length / board.scale for length in seen_from_chord(wall, mark.at))
+    return side.at(along, bow - _TICK_IN), side.at(along, bow + _TICK_OUT)
 
 
 def _mark_walls(board: Board, setout: SetOut) -> int:
@@ -151,9 +167,7 @@ def _mark_wall(board: Board, wall: Wall, marks: Sequence[Mark]) -> int:
     board.shapes.append(Circle(Role.SET_OUT, side.start, 0.8))
     left_out = 0
     for mark, spot, bow, place in zip(ordered, spots, bows, places, strict=True):
-        ends = [side.at(spot, bow + reach) for reach in (-_TICK_IN, _TICK_OUT)]
-        board.shapes.append(Line(Role.SET_OUT, ends[0], ends[1]))
-        board.strokes.add_stroke(ends[0], ends[1])
+        board.shapes.append(Line(Role.SET_OUT, *_tick(board, side, wall, mark)))
         texts = _mark_said(mark, board.plan.room.units, height)
         left_out += place is None or not _letter_mark(board, side, texts, spot, bow, place)
     return left_out
@@ -216,7 +230,7 @@ def _letter_beside(
             off = _NEAR if abs(along - spot) < 0.05 else _FAR
             out = (way * side.out[0], way * side.out[1])
             lettered = _square_to_wall(text, side.at(along, bow + way * off), out)
-            if board.letter([_spaced(lettered)], *avoid, gap=0.1):
+            if board.letter([spaced(lettered)], *avoid, gap=0.1):
                 board.shapes[-1] = lettered
                 if off == _FAR:
                     knee, tip = side.at(spot, bow + way * _TICK_OUT), side.at(along, bow + way * (off - 0.6))
@@ -224,22 +238,6 @@ def _letter_beside(
                     board.strokes.add_stroke(knee, tip)
                 return True
     return False
-
-
-def _spaced(text: Text) -> Text:
-    """The same letters with room behind them, so that those of another wall or line do not join them."""
-    before, behind = {"left": ("", "  "), "centre": (" ", " "), "right": ("  ", "")}[text.horizontal]
-    return replace(text, text=f"{before}{text.text}{behind}")
-
-
-def _letter_spaced(board: Board, places: Sequence[Text]) -> bool:
-    """Letter where nothing is met and no line is crossed, with room before and behind."""
-    if not board.letter([_spaced(place) for place in places], board.bodies, board.walls, board.strokes):
-        return False
-    lettered = board.shapes[-1]
-    if isinstance(lettered, Text):
-        board.shapes[-1] = replace(lettered, text=lettered.text.strip())
-    return True
 
 
 def _thinned(count: int, apart: float, long: float) -> int:
@@ -282,10 +280,7 @@ def _square_to_wall(text: str, at: Point, out: Point) -> Text:
     return Text(Role.SET_OUT, at, text, "left" if away else "right", "middle", turned)
 
 
-_Lettered = tuple[Role, Point, Point, str]  #: role, ends on paper, what is written along it
-
-
-def _lines_of(board: Board, setout: SetOut) -> list[_Lettered]:
+def _lines_of(board: Board, setout: SetOut) -> list[Lettered]:
     """Strings and diagonals, and what is to be lettered along them; all other letters keep clear of them."""
     units = board.plan.room.units
     lines = [(Role.STRING_LINE, a, b, shortened(words.drawn(what), 2 * _LONGEST, 2.5)) for a, b, what in setout.lines]
@@ -296,56 +291,6 @@ def _lines_of(board: Board, setout: SetOut) -> list[_Lettered]:
     return found
 
 
-def _stretched(lines: Sequence[_Lettered]) -> Iterator[Line]:
+def _stretched(lines: Sequence[Lettered]) -> Iterator[Line]:
     meaning = {Role.STRING_LINE: words.say("legend.string line"), Role.DIMENSION: words.say("legend.diagonal")}
     return (Line(role, a, b, meaning[role]) for role, a, b, _ in lines)
-
-
-def _letter_lines(board: Board, lines: Sequence[_Lettered]) -> None:
-    """Strings with what they are, diagonals with their lengths; on every part of a plan, where there is room.
-
-    Where there is none, the marks at the ends of a string say what it is, and the list of diagonals how long they are.
-    """
-    for role, a, b, text in lines:
-        for places in board.by_part(_beside(board, role, a, b, text, (1.0, -1.0, 2.2, -2.2))):
-            if not _letter_spaced(board, places):
-                board.letter(places, board.bodies, board.walls, board.strokes, gap=_CLOSE)
-
-
-def _letter_walls(board: Board) -> None:
-    """Each wall's name, its length and where its tape begins, inside of it; on every part that shows it.
-
-    Clear of strings and diagonals, shorter if need be: a label that is crossed is no label.
-    """
-    for wall, corner in zip(board.plan.room.walls, board.plan.room.corner_names, strict=True):
-        name, length = clean(wall.name), written(wall.length, board.plan.room.units)
-        text = words.say("set-out.wall run", wall=name, length=length, corner=clean(corner))
-        sayings = (text, f"{name}: {length}", name)
-        parts = [board.by_part(_wall_places(board, wall, said)) for said in sayings]
-        for k in range(max(map(len, parts))):
-            tries = [part[k] for part in parts if k < len(part)]
-            if not any(_letter_spaced(board, places) for places in tries):
-                any(board.letter(places, board.bodies, board.walls, board.strokes) for places in tries)
-
-
-def _wall_places(board: Board, wall: Wall, text: str) -> Iterator[Text]:
-    """Places for the name of a wall, near it, on the room's side first: to the left of the wall walked backwards."""
-    start, end = board.paper(wall.end), board.paper(wall.start)
-    return _beside(board, Role.DIMENSION, start, end, text, (-2.2, -3.4, -5.0, 2.2, -6.5, -8.0, 3.6, 5.0, -11.0))
-
-
-def _beside(
-    board: Board, role: Role, a: Point, b: Point, text: str, offs: Sequence[float] = (1.0, -1.0)
-) -> Iterator[Text]:
-    """Places along a line: letters `offs` off it, to its left where positive."""
-    long = math.dist(a, b)
-    height = board.heights[role]
-    if long < 1.0:
-        return
-    way = unit(a, b)
-    angle = steady(math.degrees(math.atan2(way[1], way[0])))
-    for off in offs:
-        lift = math.copysign(abs(off) + height / 2, off)
-        for share in _SHARES:
-            x, y = a[0] + share * (b[0] - a[0]) - lift * way[1], a[1] + share * (b[1] - a[1]) + lift * way[0]
-            yield Text(role, (x, y), text, "centre", "middle", angle)

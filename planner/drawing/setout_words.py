@@ -55,7 +55,9 @@ def setout_signs(plan: Plan, setout: SetOut) -> list[Entry]:
 
 def _steps(plan: Plan, setout: SetOut, width: float, heights: Heights) -> Stack:
     units = plan.room.units
-    steps = [words.say("set-out.hook", corner=plan.room.corner_names[0], wall=plan.room.walls[0].name)]
+    hooked = {"corner": plan.room.corner_names[0], "wall": plan.room.walls[0].name}
+    turned = plan.room.turned
+    steps = [words.say("set-out.hook turned", **hooked) if turned else words.say("set-out.hook", **hooked)]
     if setout.level is not None:
         steps.append(words.say("set-out.laser", level=spoken(setout.level, units)))
     if setout.diagonals:
@@ -101,8 +103,9 @@ def marks_table(plan: Plan, width: float, heights: Heights) -> Stack | None:
     setout = plan.ceiling.setout
     if setout is None:
         return None
+    walls = {wall.name: words.translated(wall.measured) for wall in plan.room.walls}
     rows = [
-        (marked.wall if k == 0 else "", written(mark.at, plan.room.units), mark.what)
+        (walls.get(marked.wall, marked.wall) if k == 0 else "", written(mark.at, plan.room.units), mark.what)
         for marked in setout.walls
         for k, mark in enumerate(marked.marks)
     ]

@@ -121,6 +121,7 @@ class Text(_Finite):
     vertical: Vertical = "base"  #: "middle" and "top" refer to the capitals
     angle_deg: float = 0.0
     link: str = ""  #: key of the sheet that these letters send the reader to
+    mask: float = 0.0  #: thin lines below are left out as far as this around the letters, paper millimetres; 0 = none
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,6 +139,7 @@ class Dimension(_Finite):
     text: str
     text_at: Point | None = None  #: centre of the letters, where they do not stand above the middle of the line
     text_angle_deg: float | None = None  #: with `text_at` only; None = along the line
+    mask: float = 0.0  #: as that of a `Text`
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,18 +42,28 @@ def heading_height(heights: Heights) -> float:
 
 
 def heading(box: Box, title: str, facts: str, note: str, heights: Heights) -> tuple[Shape, ...]:
-    """Title, a line of facts, and a note of two lines at most, in the upper left corner of `box`."""
+    """Title, a line of facts, and a note of two lines at most, in the upper left corner of `box`.
+
+    A note that takes more loses its last sentences.
+    """
     large, small = heights[Role.SHEET_TITLE], heights[Role.NOTE]
     width = box.width - 2 * GUTTER
     left, y = box.left + GUTTER, box.top - GUTTER - large
     foot = y - (_BELOW - 1.0) * large
-    lines = wrapped(note, width, small)
+    lines = _two_lines(note, width, small)
     texts = [
         _headed(clean(title), (left, y), width, heights),
         Text(Role.NOTE, (left, foot - 1.4 * small), shortened(clean(facts), width, small)),
-        *(Text(Role.NOTE, (left, foot - (3.0 + 1.6 * k) * small), line) for k, line in enumerate(lines[:2])),
+        *(Text(Role.NOTE, (left, foot - (3.0 + 1.6 * k) * small), line) for k, line in enumerate(lines)),
     ]
     return tuple(text for text in texts if text.text)
+
+
+def _two_lines(note: str, width: float, height: float) -> tuple[str, ...]:
+    sentences = note.split(". ")
+    while len(lines := wrapped(". ".join(sentences), width, height)) > 2 and len(sentences) > 1:
+        sentences = [*sentences[:-2], f"{sentences[-2]}."]
+    return lines[:2]
 
 
 def _headed(title: str, at: Point, width: float, heights: Heights) -> Text:

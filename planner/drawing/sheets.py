@@ -7,6 +7,7 @@ made. Every sheet knows the numbers of the others, so that it can send the reade
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from difflib import get_close_matches
+from typing import Any
 
 from planner.drawing import (
     ceiling_plan,
@@ -24,9 +25,8 @@ from planner.drawing.plan_sheet import Subject
 from planner.drawing.plan_sheets import count_sheets
 from planner.drawing.shapes import Sheet
 from planner.drawing.stylebook import Style
-from planner.drawing.wish import SheetWish
+from planner.drawing.wish import SheetWish, refuse_too_many
 from planner.errors import PlannerError
-from planner.limits import raising
 from planner.planning import Plan
 
 __all__ = ["SHEETS", "SheetWish", "draw"]
@@ -63,17 +63,13 @@ def draw(plan: Plan, style: Style, wish: SheetWish) -> tuple[Sheet, ...]:
     wanted = [key for key in SHEETS if key in _known(wish.sheets)] if wish.sheets else list(SHEETS)
     numbers: dict[str, int] = {}
     count = 0
-    pages = {key: _pages(key, plan, style, wish, wanted) for key in wanted}
+    kept: dict[str, dict[Any, Any]] = {key: {} for key in wanted}
+    pages = {key: _pages(key, plan, style, wish, wanted, kept[key]) for key in wanted}
     for key in wanted:
         if pages[key]:
             numbers[key] = count + 1
         count += pages[key]
-    if count > wish.most_pages:
-        raise PlannerError(
-            f"that would be {count:,} sheets, and {wish.most_pages:,} are the most.",
-            where="--sheets",
-            mend=f"Choose larger paper or fewer sheets. {raising('pages', count)}",
-        )
+    refuse_too_many(count, wish)
     if not numbers:
         raise PlannerError(
             f"this ceiling has nothing for {', '.join(wanted)}.",
@@ -84,15 +80,15 @@ def draw(plan: Plan, style: Style, wish: SheetWish) -> tuple[Sheet, ...]:
     return tuple(
         replace(sheet, shapes=lead_on(sheet.shapes, numbers))
         for key, number in numbers.items()
-        for sheet in _MAKERS[key](plan, style, wish, Place(number, count, others, pages[key]))
+        for sheet in _MAKERS[key](plan, style, wish, Place(number, count, others, pages[key], kept[key]))
     )
 
 
-def _pages(key: str, plan: Plan, style: Style, wish: SheetWish, wanted: Sequence[str]) -> int:
-    """How many sheets a kind will have: plans are arranged to know, lists are set."""
+def _pages(key: str, plan: Plan, style: Style, wish: SheetWish, wanted: Sequence[str], kept: dict[Any, Any]) -> int:
+    """How many sheets a kind will have: plans are arranged to know, lists are set; `kept` is for when they are made."""
     if key not in _SUBJECTS:
-        return len(_MAKERS[key](plan, style, wish, Place()))
-    place = Place(_ANY_NUMBER, _ANY_NUMBER, tuple((other, _ANY_NUMBER) for other in wanted))
+        return len(_MAKERS[key](plan, style, wish, Place(kept=kept)))
+    place = Place(_ANY_NUMBER, _ANY_NUMBER, tuple((other, _ANY_NUMBER) for other in wanted), kept=kept)
     subject = _SUBJECTS[key](plan, Heights.of(style), place)
     return 0 if subject is None else count_sheets(plan, style, wish, place, subject)
 

@@ -89,6 +89,7 @@ def surround(room: Room, layout: Layout, heights: Heights, scale: float, seams: 
             if side in ("bottom", "top"):
                 hang = overhang(string, height, scale)
                 reach["left"], reach["right"] = max(reach["left"], hang), max(reach["right"], hang)
+    shapes.sort(key=lambda shape: bool(getattr(shape, "mask", 0.0)))  # no line is painted over a mask
     return Surround(tuple(shapes), reach["left"], reach["right"], reach["bottom"], reach["top"], complete)
 
 

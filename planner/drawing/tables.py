@@ -68,7 +68,8 @@ def table(
         rule = Line(Role.LEGEND, (0.0, -head.height), (width, -head.height))
         body.insert(0, Row(head.height + 0.4, (*head.shapes, rule)))
     for sentence in last:
-        for line in wrapped(words.drawn(sentence), width, heights[Role.NOTE]):
+        text = words.drawn(sentence)
+        for line in wrapped(text[:1].upper() + text[1:], width, heights[Role.NOTE]):
             body.append(_cells((Column(width),), (line,), Role.NOTE, heights))
     return Stack(*_headings(heading, width, heights), tuple(body))
 
@@ -108,17 +109,28 @@ def compact_table(
 
 
 def notes(
-    heading: str, paragraphs: Iterable[str], width: float, heights: Heights, role: Role = Role.NOTE, sign: str = "–"
+    heading: str,
+    paragraphs: Iterable[str],
+    width: float,
+    heights: Heights,
+    role: Role = Role.NOTE,
+    sign: str = "–",
+    air: float = 0.0,
 ) -> Stack:
     """Paragraphs one below the other, each with a sign that hangs at its left."""
     numbered = ((sign, paragraph) for paragraph in paragraphs)
-    return signed_notes(heading, numbered, width, heights, role)
+    return signed_notes(heading, numbered, width, heights, role, air)
 
 
 def signed_notes(
-    heading: str, paragraphs: Iterable[tuple[str, str]], width: float, heights: Heights, role: Role = Role.NOTE
+    heading: str,
+    paragraphs: Iterable[tuple[str, str]],
+    width: float,
+    heights: Heights,
+    role: Role = Role.NOTE,
+    air: float = 0.0,
 ) -> Stack:
-    """Paragraphs, each with its own sign at the left."""
+    """Paragraphs, each with its own sign at the left; below each some `air`, in heights of capitals."""
     height = heights[role]
     signed = [(clean(sign), words.drawn(text)) for sign, text in paragraphs]
     indent = max((text_width(sign, height) for sign, _ in signed), default=0.0) + 0.6 * height
@@ -126,7 +138,9 @@ def signed_notes(
     for sign, text in signed:
         lines = wrapped(text, width - indent, height)
         for k in range(0, len(lines), _KEPT):
-            rows.append(_paragraph(role, sign if k == 0 else "", lines[k : k + _KEPT], indent, height))
+            row = _paragraph(role, sign if k == 0 else "", lines[k : k + _KEPT], indent, height)
+            last = k + _KEPT >= len(lines)
+            rows.append(replace(row, height=row.height + air * height) if last else row)
     return Stack(*_headings(heading, width, heights), tuple(rows))
 
 

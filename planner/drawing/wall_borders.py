@@ -5,6 +5,7 @@ square to the grid, to the first grid line inside; where grid lines cross the wa
 """
 
 import math
+from collections.abc import Callable
 from typing import Literal
 
 from planner.ceiling.model import Border, Layout
@@ -13,6 +14,9 @@ from planner.drawing.dimensions import written
 from planner.geometry import TOLERANCE_MM, Point
 from planner.planning import Plan
 from planner.room.outline import Wall
+
+#: What a tape tells apart: a millimetre, a sixteenth of an inch.
+MARK_MM, MARK_INCH = 1.0, 25.4 / 16
 
 
 def border_text(plan: Plan, wall: Wall) -> str:
@@ -24,16 +28,30 @@ def border_text(plan: Plan, wall: Wall) -> str:
     ends = tapered_ends(plan.ceiling.layout, wall)
     if ends == "varies":
         return words.say("walls.varies")
-    least, most = (border.least, border.most) if ends is None else ends
-    first, second = written(least, units), written(most, units)
-    if first == second:
-        return first
     if ends is None:
-        return words.say("walls.border range", least=first, most=second)
-    corners = wall.name.split("-") if wall.name.count("-") == 1 else ("", "")
+        return border_range(border, units, written)
+    one = one_width(*ends, units)
+    if one is not None:
+        return written(one, units)
+    first, second = (written(width, units) for width in ends)
+    corners = wall.corners
     if not all(corners):
         return words.say("walls.border range", least=first, most=second)
     return words.say("walls.border ends", first=first, first_corner=corners[0], second=second, second_corner=corners[1])
+
+
+def border_range(border: Border, units: str, say: Callable[[float, str], str]) -> str:
+    """The least and the most of a border, or one width."""
+    one = one_width(border.least, border.most, units)
+    if one is not None:
+        return say(one, units)
+    return words.say("walls.border range", least=say(border.least, units), most=say(border.most, units))
+
+
+def one_width(first: float, second: float, units: str) -> float | None:
+    """The narrower of two widths that no tape tells apart; None where one does, by a mark or more."""
+    mark = MARK_INCH if units in ("ft-in", "in") else MARK_MM
+    return min(first, second) if abs(first - second) < mark else None
 
 
 def tapered_ends(layout: Layout, wall: Wall) -> tuple[float, float] | Literal["varies"] | None:

@@ -12,13 +12,13 @@ from planner.drawing import words
 from planner.drawing.board import Board
 from planner.drawing.corner_marks import unit
 from planner.drawing.dimensions import written
-from planner.drawing.labels import LIFT, ROOM, TICK_REACH, ends_of, first_free, steady, text_ring
+from planner.drawing.labels import LIFT, MASK, ROOM, TICK_REACH, box_ring, ends_of, first_free, steady, text_ring
 from planner.drawing.lettering import text_width
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Dimension, Text
 from planner.drawing.strings import corner_room, is_square
 from planner.drawing.wall_borders import border_feet, border_text, tapered_ends
-from planner.geometry import Frame, Point, box_of, distance
+from planner.geometry import Box, Frame, Point, box_of, distance
 from planner.room.outline import Wall
 
 #: Walls lettered one by one; a bowed wall as chords has more.
@@ -28,6 +28,8 @@ _TAPER_MM = 8.0
 #: Whether letters of a dimension may be crossed by lines: not, then only by such as do not run along them.
 _Crossed = Literal["not", "across", "any way"]
 _CROSSED: tuple[_Crossed, ...] = ("not", "across", "any way")
+#: Half the ticks at the ends of a dimension reach so far across and up, millimetres.
+_TICK = 1.15
 #: Lines across such letters keep clear of so much of their length at both ends.
 _END = 0.08
 
@@ -91,11 +93,15 @@ def _dimension_between(board: Board, feet: tuple[Point, Point], text: str, cross
     if crossed == "across":
         ends = [ends_of(text_ring(place, height), _END) for place in turned]
         turned = [place for place, both in zip(turned, ends, strict=True) if all(map(board.strokes.free, both))]
-    found = first_free(turned, height, board.texts, (board.bodies, *((board.strokes,) if crossed == "not" else ())))
+    avoid = (board.bodies, board.walls, *((board.strokes,) if crossed == "not" else ()))
+    found = first_free(turned, height, board.texts, avoid)
     if found is None:
         return False
     board.strokes.add_stroke(start, end)
-    board.shapes.append(Dimension(Role.DIMENSION, start, end, start, angle, text, found.at, angle))
+    for x, y in (start, end):
+        board.texts.add(box_ring(Box(x - _TICK, y - _TICK, x + _TICK, y + _TICK)))
+    mask = 0.0 if crossed == "not" else MASK
+    board.shapes.append(Dimension(Role.DIMENSION, start, end, start, angle, text, found.at, angle, mask))
     return True
 
 

@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass
 
-from planner.limits import USUAL
+from planner.errors import PlannerError
+from planner.limits import USUAL, raising
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,3 +18,13 @@ class SheetWish:
     language: str = ""  #: ISO 639 name or the path of a table of words; empty = what the room file says, or English
     dual: bool = False  #: lengths in the other system too, in brackets
     most_pages: int = USUAL.pages  #: more are refused rather than drawn
+
+
+def refuse_too_many(count: int, wish: SheetWish) -> None:
+    """PlannerError for more sheets than may be drawn at once."""
+    if count > wish.most_pages:
+        raise PlannerError(
+            f"that would be {count:,} sheets, and {wish.most_pages:,} are the most.",
+            where="--sheets",
+            mend=f"Choose larger paper or fewer sheets. {raising('pages', count)}",
+        )

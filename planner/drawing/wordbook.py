@@ -15,6 +15,7 @@ from importlib.resources.abc import Traversable
 from pathlib import Path
 
 from planner.documents import Document, read_document, refuse
+from planner.drawing.word_lines import table_of
 from planner.errors import Complaint, PlannerError
 
 ENGLISH = "en"
@@ -77,7 +78,9 @@ def wordbook(language: str, where: str = "language") -> Wordbook:
             f'there are no words in "{language[:40]}".', where=where, mend=f"{_known()}; or give your own table."
         )
     with as_file(_shelf() / f"{language}.yaml") as path:
-        return _read(read_document(path), None if language == ENGLISH else wordbook(ENGLISH))
+        table = table_of(path.read_text("utf-8"))
+        document = read_document(path) if table is None else Document(str(path), table)
+    return _read(document, None if language == ENGLISH else wordbook(ENGLISH))
 
 
 def load_wordbook(name_or_path: str | Path, base: str | Path = ".") -> Wordbook:

@@ -17,6 +17,7 @@ from planner.drawing.lettering import clean
 from planner.drawing.stylebook import Style
 from planner.drawing.wish import SheetWish
 from planner.drawing.wordbook import ENGLISH, Wordbook, load_wordbook, wordbook
+from planner.measures import Measure
 from planner.planning import Plan
 from planner.room.outline import Room
 from planner.sayings import Said, term
@@ -111,7 +112,16 @@ def _book() -> Wordbook:
 
 
 def _translated(value: object) -> object:
-    """A value; where it is a sentence of the planning, that in the language that is spoken, its own values too."""
+    """A value; where it is a sentence of the planning, that in the language that is spoken, its own values too.
+
+    Lengths in it are written as all others on the sheet: in millimetres whatever the metric unit of the room file, and
+    in the other system too where that is wished.
+    """
+    if isinstance(value, Measure):
+        imperial = value.units in ("ft-in", "in")
+        text = str(value if imperial else value.again("mm"))
+        other = str(value.again("mm" if imperial else "ft-in"))
+        return say("units.both", length=text, other=other) if dual() else text
     if not isinstance(value, Said):
         return value
     return _book().saying(value.template, {name: _translated(part) for name, part in value.values.items()})

@@ -22,7 +22,8 @@ from planner.drawing.shapes import Sheet
 from planner.drawing.stylebook import Layer, Style
 from planner.geometry import Frame, box_of
 from planner.render.curves import curves, legs
-from planner.render.strokes import Area, Glyphs, LayerMarks, Mark, Patch, Round, Stroke, explode
+from planner.render.reading_order import as_shown
+from planner.render.strokes import Area, Blank, Glyphs, LayerMarks, Mark, Patch, Round, Stroke, explode
 
 _POINTS = 72 / 25.4  #: PDF's own unit in a millimetre
 _FONT = "Arimo"
@@ -32,8 +33,18 @@ _EVEN_ODD = 0  #: reportlab's word for the fill rule that leaves holes open
 _FINEST = 0.05
 
 
-def write_pdf(sheets: Sequence[Sheet], style: Style, title: str, subject: str = "", author: str = "") -> bytes:
-    """Write the sheets as one PDF file, a page each; ValueError for no sheets, or a drawing that cannot be exploded."""
+def write_pdf(
+    sheets: Sequence[Sheet],
+    style: Style,
+    title: str,
+    subject: str = "",
+    author: str = "",
+    drawn: Sequence[Sequence[LayerMarks]] | None = None,
+) -> bytes:
+    """Write the sheets as one PDF file, a page each; ValueError for no sheets, or a drawing that cannot be exploded.
+
+    `drawn` are the sheets exploded, where somebody has that already.
+    """
     if not sheets:
         raise ValueError("a PDF holds at least one sheet")
     _register_font()
@@ -51,9 +62,9 @@ def write_pdf(sheets: Sequence[Sheet], style: Style, title: str, subject: str = 
     layers = _Layers(canvas)
     bookmarks = _bookmarks(sheets)
     for number, sheet in enumerate(sheets):
-        drawn = explode(sheet, style)
-        _page(canvas, sheet, f"sheet-{number}", drawn, layers)
-        _follow_links(canvas, sheet, drawn, bookmarks)
+        marks = explode(sheet, style) if drawn is None else drawn[number]
+        _page(canvas, sheet, f"sheet-{number}", marks, layers)
+        _follow_links(canvas, sheet, marks, bookmarks)
         layers.close_page()
     layers.finish()
     _label_pages(canvas, sheets)
@@ -199,10 +210,19 @@ def _mark(canvas: Canvas, mark: Mark) -> None:
         case Area():
             rings = [Stroke(ring, True) for ring in mark.rings]
             canvas.drawPath(_path(canvas, rings), stroke=0, fill=1, fillMode=_EVEN_ODD)
+        case Blank():
+            _leave_blank(canvas, mark)
         case Round():
             canvas.circle(*mark.centre, mark.radius, stroke=int(not mark.fill), fill=int(mark.fill))
         case Glyphs():
             _letters(canvas, mark)
+
+
+def _leave_blank(canvas: Canvas, mark: Blank) -> None:
+    canvas.saveState()
+    canvas.setFillColor(HexColor("#ffffff"))
+    canvas.drawPath(_path(canvas, (Stroke(mark.ring, True),)), stroke=0, fill=1)
+    canvas.restoreState()
 
 
 def _path(canvas: Canvas, chains: Sequence[Stroke]) -> Any:
@@ -226,5 +246,5 @@ def _letters(canvas: Canvas, glyphs: Glyphs) -> None:
     line = canvas.beginText()
     line.setFont(_FONT, glyphs.height * EM_PER_CAP)
     line.setTextTransform(*along, *up, *glyphs.start)
-    line.textOut(glyphs.text)
+    line.textOut(as_shown(glyphs.text))
     canvas.drawText(line)

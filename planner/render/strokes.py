@@ -8,6 +8,7 @@ first appear (windows first, then what belongs to the paper), shapes within a la
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
+from planner.drawing.labels import grown_ring
 from planner.drawing.lettering import clean, safe, text_width
 from planner.drawing.shapes import Arc, Block, Circle, Dimension, Horizontal, Line, Outline, Shape, Sheet, Symbol, Text
 from planner.drawing.shapes import Window as SheetWindow
@@ -70,7 +71,14 @@ class Glyphs:
         return Frame(self.at, self.angle_deg).outward((-back, 0.0))
 
 
-Mark = Stroke | Area | Round | Glyphs
+@dataclass(frozen=True, slots=True)
+class Blank:
+    """Bare paper: what was painted before is left out in it, so that letters on it can be read."""
+
+    ring: Ring
+
+
+Mark = Stroke | Area | Round | Blank | Glyphs
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,9 +206,12 @@ def _of_shape(shape: Shape, place: _Place, height: float, title: str) -> Iterato
             yield from _dimension(shape, place, height)
 
 
-def _text(text: Text, place: _Place, height: float) -> Iterator[Glyphs]:
+def _text(text: Text, place: _Place, height: float) -> Iterator[Mark]:
     letters = clean(text.text)
     if letters.strip():
+        if text.mask:
+            factor = place.factor
+            yield Blank(place.ring(grown_ring(replace(text, text=letters), height / factor, text.mask / factor)))
         at = place.point(baseline(text, height / place.factor))
         yield Glyphs(letters, at, height, text.horizontal, text.angle_deg + place.frame.angle_deg, text.link)
 

@@ -5,6 +5,7 @@ same for the same sheet. Coordinates are paper millimetres with y down, rounded 
 runs, and nothing is fetched.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import svgwrite
@@ -16,7 +17,7 @@ from planner.drawing.shapes import Sheet
 from planner.drawing.stylebook import Layer, Style
 from planner.geometry import Point
 from planner.render.curves import legs, radius_of
-from planner.render.strokes import Area, Glyphs, LayerMarks, Mark, Round, Stroke, explode
+from planner.render.strokes import Area, Blank, Glyphs, LayerMarks, Mark, Round, Stroke, explode
 
 #: A pen of no width is drawn as the finest line that still prints.
 _FINEST = 0.05
@@ -31,12 +32,15 @@ class _Place:
     among: str = ""  #: what sets its ids apart from those of the other sheets; empty in a file of its own
 
 
-def write_svg(sheet: Sheet, style: Style) -> bytes:
-    """Write the sheet as an SVG file in UTF-8; ValueError for a drawing that cannot be exploded."""
+def write_svg(sheet: Sheet, style: Style, drawn: Sequence[LayerMarks] | None = None) -> bytes:
+    """Write the sheet as an SVG file in UTF-8; ValueError for a drawing that cannot be exploded.
+
+    `drawn` is the sheet exploded, where somebody has that already.
+    """
     drawing = _page(sheet)
     drawing.attribs["style"] = "font-kerning:none"  # as in PDF and DXF, so that letters stand in the same places
     drawing.attribs["xmlns:inkscape"] = "http://www.inkscape.org/namespaces/inkscape"
-    _fill(_Place(drawing, sheet.paper.height), sheet, style)
+    _fill(_Place(drawing, sheet.paper.height), sheet, explode(sheet, style) if drawn is None else drawn)
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{drawing.tostring()}\n'.encode()
 
 
@@ -48,14 +52,14 @@ def svg_element(sheet: Sheet, style: Style) -> str:
     `data-link`, and `font-kerning: none` is left to the page, which may forbid styles in attributes.
     """
     drawing = _page(sheet)
-    _fill(_Place(drawing, sheet.paper.height, f"{sheet.key}."), sheet, style)
+    _fill(_Place(drawing, sheet.paper.height, f"{sheet.key}."), sheet, explode(sheet, style))
     text: str = drawing.tostring()
     return text
 
 
-def _fill(place: _Place, sheet: Sheet, style: Style) -> None:
+def _fill(place: _Place, sheet: Sheet, drawn: Sequence[LayerMarks]) -> None:
     _add_clips(place, sheet)
-    for layer_marks in explode(sheet, style):
+    for layer_marks in drawn:
         place.drawing.add(_layer_group(place, layer_marks))
 
 
@@ -125,6 +129,9 @@ def _element(place: _Place, mark: Mark, layer: Layer) -> BaseElement:
         case Area():
             edge = "".join(_chain(Stroke(ring, True), height) for ring in mark.rings)
             element = drawing.path(d=edge, fill_rule="evenodd", **_filled(layer))
+        case Blank():
+            edge = _chain(Stroke(mark.ring, True), height)
+            return drawing.path(d=edge, fill="#ffffff", stroke="none", class_="paper")
         case Round():
             fill = _filled(layer) if mark.fill else {}
             element = drawing.circle(_point(mark.centre, height), _n(mark.radius), **fill)

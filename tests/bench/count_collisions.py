@@ -1,8 +1,12 @@
 """Count what lies on what, on every sheet of every demo room; run it, it asserts nothing.
 
-Columns: texts on texts; texts crossed by lines of dimensions, strings and set-out marks; by walls; by mains; by other
-tees and joists; by lines of symbols; by lines on the paper (frame, rules, title block); texts that leave the frame.
-`count_collisions.py ROOM.yaml ... [--style NAME] [--paper NAME] [--scale N]` counts other rooms and papers.
+Columns: texts on texts; texts on circles that are not their own (corners, findings); texts crossed by lines of
+dimensions, strings and set-out marks; by walls; by mains; by other tees and joists; by lines of symbols; by lines on
+the paper (frame, rules, title block); texts that leave the frame; texts below which tees and joists are left out (they
+count as crossed by walls, dimensions and symbols alone; below letters of corners and dimensions extension lines too).
+Lines are as broad as their pens.
+`count_collisions.py ROOM.yaml ... [--style NAME|every] [--paper NAME] [--scale N] [--sheets KEY] [--list] [--sum]`
+counts other rooms and papers, says which texts they are, or prints the sum alone.
 """
 
 import sys
@@ -13,10 +17,10 @@ from pathlib import Path
 
 from planner.drawing.labels import Heights, rings_overlap, text_boxes
 from planner.drawing.roles import Role
-from planner.drawing.shapes import Dimension, Line, Outline, Shape, Sheet, Symbol, Window
+from planner.drawing.shapes import Circle, Dimension, Line, Outline, Shape, Sheet, Symbol, Window
 from planner.drawing.sheets import SheetWish, draw
-from planner.drawing.stylebook import Style, load_style
-from planner.geometry import Box, Frame, Point, box_of, edges
+from planner.drawing.stylebook import Style, load_style, style_names
+from planner.geometry import Box, Frame, Point, Ring, box_of, distance, edges
 from planner.planning import plan
 from planner.render.dimensioning import draw_dimension
 from planner.room.reader import read_room
@@ -35,49 +39,103 @@ _KINDS = {
     Role.CROSS_TEE: "tees",
     Role.WALL_ANGLE: "tees",
     Role.COVER_STRIP: "tees",
+    Role.FURRING: "tees",
     Role.JOIST: "joists",
     Role.CUT_PANEL: "",
     Role.CUT_SHADE: "",
 }
-COLUMNS = ("texts", "text-text", "dims", "walls", "mains", "tees", "joists", "symbols", "paper", "out")
+COLUMNS = (
+    "texts",
+    "text-text",
+    "circles",
+    "dims",
+    "walls",
+    "mains",
+    "tees",
+    "joists",
+    "symbols",
+    "paper",
+    "out",
+    "masks",
+)
+
+
+Met = tuple[str, str]  #: what lies on a text, and the text
 
 
 def counts(sheet: Sheet, style: Style) -> Counter[str]:
     """Collisions of one sheet by kind."""
+    boxes = text_boxes(sheet, style)
+    return Counter({"texts": len(boxes)}) + Counter(kind for kind, _ in met(sheet, style))
+
+
+def met(sheet: Sheet, style: Style) -> Iterator[Met]:
+    """What lies on which text of a sheet."""
     boxes = [(box, box_of(box.ring)) for box in text_boxes(sheet, style)]
-    found = Counter({"texts": len(boxes)})
     for k, (a, of_a) in enumerate(boxes):
-        found["text-text"] += sum(of_a.overlaps(of_b) and rings_overlap(a.ring, b.ring) for b, of_b in boxes[:k])
-        found["out"] += a.role != Role.ZONE and not sheet.paper.frame.holds(of_a)
-    lines = [(kind, a, b) for kind, a, b in _lines(sheet, style) if kind]
+        for b, of_b in boxes[:k]:
+            if of_a.overlaps(of_b) and rings_overlap(a.ring, b.ring):
+                yield "text-text", f"{a.text} | {b.text}"
+        if a.role != Role.ZONE and not sheet.paper.frame.holds(of_a):
+            yield "out", a.text
+    lines = [(kind, a, b, pen) for kind, a, b, pen in _lines(sheet, style) if kind]
+    circles = list(_circles(sheet))
     for box, around in boxes:
         small = _shrunk(box.ring)
-        kinds = {kind for kind, a, b in lines if _near(around, a, b) and rings_overlap(small, (a, b))}
-        found.update(kinds)
-    return found
+        kinds = {k for k, a, b, pen in lines if _near(around, a, b, pen) and rings_overlap(small, _broad(a, b, pen))}
+        if getattr(box, "masked", False):
+            kinds -= {"mains", "tees", "joists", *(("dims",) if box.role in (Role.CORNER_MARK, Role.DIMENSION) else ())}
+            kinds.add("masks")
+        if any(_on_circle(small, at, radius) for at, radius in circles):
+            kinds.add("circles")
+        yield from ((kind, box.text) for kind in sorted(kinds))
 
 
-def _near(box: Box, a: Point, b: Point) -> bool:
+def _broad(a: Point, b: Point, pen: float) -> Ring:
+    """A stroke as broad as its pen."""
+    long = distance(a, b) or 1.0
+    x, y = (b[1] - a[1]) / long * pen / 2, (a[0] - b[0]) / long * pen / 2
+    return ((a[0] - x, a[1] - y), (b[0] - x, b[1] - y), (b[0] + x, b[1] + y), (a[0] + x, a[1] + y))
+
+
+def _on_circle(ring: Ring, at: Point, radius: float) -> bool:
+    """Whether letters that do not stand in a circle reach into it."""
+    x, y = sum(p[0] for p in ring) / 4, sum(p[1] for p in ring) / 4
+    if distance((x, y), at) < 0.7 * radius:
+        return False
+    octagon = [Frame(at, 22.5 + 45.0 * k).outward((radius, 0.0)) for k in range(8)]
+    return rings_overlap(ring, tuple(octagon))
+
+
+def _circles(sheet: Sheet) -> Iterator[tuple[Point, float]]:
+    """Those around letters: of corners and of findings."""
+    for window in sheet.windows:
+        for shape in getattr(window, "part", None) or window.drawing.shapes:
+            if isinstance(shape, Circle) and not shape.fill and shape.role in (Role.CORNER_MARK, Role.FINDING):
+                yield window.to_paper(shape.centre), shape.radius / window.drawing.scale
+
+
+def _near(box: Box, a: Point, b: Point, pen: float) -> bool:
     return not (
-        max(a[0], b[0]) < box.left
-        or min(a[0], b[0]) > box.right
-        or max(a[1], b[1]) < box.bottom
-        or min(a[1], b[1]) > box.top
+        max(a[0], b[0]) < box.left - pen
+        or min(a[0], b[0]) > box.right + pen
+        or max(a[1], b[1]) < box.bottom - pen
+        or min(a[1], b[1]) > box.top + pen
     )
 
 
-def _shrunk(ring: tuple[Point, ...]) -> tuple[Point, ...]:
-    """A box a little smaller, and without what letters reach below their foot: few do."""
+def _shrunk(ring: Ring) -> Ring:
+    """A box a little smaller."""
     x, y = sum(p[0] for p in ring) / 4, sum(p[1] for p in ring) / 4
     long = max(abs(ring[2][0] - ring[0][0]), abs(ring[2][1] - ring[0][1]), 1.0)
     keep = 1.0 - 2 * _TOUCH / long
     return tuple((x + (px - x) * keep, y + (py - y) * keep) for px, py in ring)
 
 
-def _lines(sheet: Sheet, style: Style) -> Iterator[tuple[str, Point, Point]]:
+def _lines(sheet: Sheet, style: Style) -> Iterator[tuple[str, Point, Point, float]]:
     for shape in sheet.shapes:
         for role, a, b in _strokes(shape, style, 1.0):
-            yield ("paper" if _KINDS.get(role, "paper") == "paper" else ""), a, b
+            yield ("paper" if _KINDS.get(role, "paper") == "paper" else ""), a, b, style.layer(role).pen
     for window in sheet.windows:
         blocks = {block.name: block.shapes for block in window.drawing.blocks}
         for shape in getattr(window, "part", None) or window.drawing.shapes:
@@ -87,7 +145,7 @@ def _lines(sheet: Sheet, style: Style) -> Iterator[tuple[str, Point, Point]]:
                     kind = "symbols" if isinstance(shape, Symbol) else _KINDS.get(role, "symbols")
                     clipped = _clipped(window, window.to_paper(a), window.to_paper(b))
                     if clipped:
-                        yield kind, *clipped
+                        yield kind, *clipped, style.layer(role).pen
 
 
 def _clipped(window: Window, a: Point, b: Point) -> tuple[Point, Point] | None:
@@ -137,17 +195,28 @@ def main(arguments: list[str]) -> None:
     given = [Path(a) for a in arguments if a.endswith(".yaml")]
     rooms = given or sorted((Path(__file__).parents[2] / "fixtures").glob("*.yaml"))
     scale = float(options["--scale"]) if "--scale" in options else None
-    wish = SheetWish(paper=options.get("--paper"), scale=scale)
+    only = (options["--sheets"],) if "--sheets" in options else ()
+    wish = SheetWish(paper=options.get("--paper"), scale=scale, sheets=only)
     print(f"{'':34}" + "".join(f"{name:>10}" for name in COLUMNS))
     total: Counter[str] = Counter()
     for path in rooms:
         made = plan(read_room(str(path)))
-        style = load_style(options.get("--style", "us-ncs" if made.room.imperial else "iso-13567"))
-        for sheet in draw(made, style, wish):
-            found = counts(sheet, style)
-            total += found
-            print(f"{path.stem[:16]:17}{sheet.key[-16:]:17}" + "".join(f"{found[name]:>10}" for name in COLUMNS))
-    print(f"{'all':34}" + "".join(f"{total[name]:>10}" for name in COLUMNS))
+        wanted = options.get("--style", "us-ncs" if made.room.imperial else "iso-13567")
+        for name in style_names() if wanted == "every" else (wanted,):
+            style = load_style(name)
+            for sheet in draw(made, style, wish):
+                found = counts(sheet, style)
+                total += found
+                if "--sum" not in arguments:
+                    print(f"{path.stem[:16]:17}{sheet.key[-16:]:17}" + _row(found))
+                if "--list" in arguments:
+                    for kind, text in met(sheet, style):
+                        print(f"    {name} {path.stem} {sheet.key}: {kind}: {text}")
+    print(f"{'all':34}" + _row(total))
+
+
+def _row(found: Counter[str]) -> str:
+    return "".join(f"{found[name]:>10}" for name in COLUMNS)
 
 
 if __name__ == "__main__":

@@ -113,6 +113,7 @@ def hand_plan(
         members,
         mains,
         findings,  # type: ignore[arg-type]
+        height=made.ceiling_height,
     )
     return Plan(made, ceiling, Stock((), ()), findings)
 

@@ -18,10 +18,11 @@ from hypothesis import strategies as st
 
 from planner.drawing import words
 from planner.drawing.ceiling_plan import ceiling_sheets
-from planner.drawing.labels import Heights, text_boxes
+from planner.drawing.labels import Heights, descent, text_boxes
 from planner.drawing.roles import Role
 from planner.drawing.schedules import start_sentence
 from planner.drawing.shapes import Circle, Line, Sheet, Symbol, Text
+from planner.drawing.sheets import draw
 from planner.drawing.strings import surround
 from planner.drawing.stylebook import load_style
 from planner.drawing.wish import SheetWish
@@ -80,7 +81,7 @@ def test_the_boxes_are_where_the_letters_are_drawn(fixture_plan):
 def _gap(ring, glyphs: Glyphs) -> float:
     """From the start of a line of glyphs, lowered by the descenders, to the first corner of a box."""
     x, y = glyphs.start
-    drop, turn = 0.28 * glyphs.height, math.radians(glyphs.angle_deg)
+    drop, turn = descent(glyphs.text) * glyphs.height, math.radians(glyphs.angle_deg)
     return math.dist(ring[0], (x + drop * math.sin(turn), y - drop * math.cos(turn)))
 
 
@@ -128,9 +129,14 @@ def test_plan_coordinates_are_not_mirrored():
     a, b = sheet.windows[0].to_paper((0.0, 0.0)), sheet.windows[0].to_paper((1000.0, 0.0))
     scale = sheet.windows[0].drawing.scale
     assert b[0] - a[0] == pytest.approx(1000.0 / scale) and a[1] == b[1]
-    assert words.say("sheets.ceiling plan note").split()[0] in " ".join(
-        s.text for s in sheet.shapes if isinstance(s, Text)
-    )
+
+
+def test_every_plan_sheet_says_once_from_where_it_is_seen():
+    """A mirror on the floor has the directions of the floor plan; "from below" alone would change left and right."""
+    for sheet in draw(small_room(), ISO, SheetWish(sheets=("ceiling-plan", "framing", "set-out"))):
+        said = " ".join(s.text for s in sheet.shapes if isinstance(s, Text))
+        assert said.count(words.say("sheets.reflected")) == 1
+        assert "from below" not in said
 
 
 def test_cut_panels_are_tinted_edged_named_and_told_on_hover():

@@ -10,6 +10,7 @@ from planner.drawing.labels import (
     DESCENT,
     Taken,
     box_ring,
+    descent,
     dimension_text,
     first_free,
     readable,
@@ -27,10 +28,16 @@ def note(x: float, y: float, text: str = "abc", angle: float = 0.0) -> Text:
 
 
 def test_a_box_is_as_wide_as_its_glyphs_and_reaches_below_the_foot():
-    box = box_of(text_ring(Text(Role.NOTE, (10.0, 20.0), "CEILING 2700"), 2.5))
-    assert box.width == pytest.approx(text_width("CEILING 2700", 2.5))
+    box = box_of(text_ring(Text(Role.NOTE, (10.0, 20.0), "Ceiling 2700"), 2.5))
+    assert box.width == pytest.approx(text_width("Ceiling 2700", 2.5))
     assert box.left == 10.0
     assert (box.bottom, box.top) == pytest.approx((20 - DESCENT * 2.5, 22.5))
+
+
+def test_what_has_no_descenders_stands_on_its_foot():
+    """Capitals and figures, so that "a1" finds room in a strip 2.5 mm wide and "g1" does not."""
+    assert box_of(text_ring(Text(Role.NOTE, (0.0, 0.0), "CH 2700 Mark-a1"), 2.5)).bottom == 0.0
+    assert all(descent(text) == DESCENT for text in ("g1", "Q", "J-K", "2,5", "(3)", "ñ", "中"))
 
 
 def test_a_quarter_turn_swaps_width_and_height():

@@ -60,7 +60,8 @@ def test_words_that_send_the_reader_to_a_sheet_lead_there() -> None:
     def goals(key: str, goal: str) -> set[str]:
         return set().union(*(led[key][said] for said in led[key] if f"sheet {number[goal]}" in said))
 
-    assert goals("ceiling-plan", "schedules") == goals("set-out", "schedules") == {"schedules"}
+    for key in ("ceiling-plan", "framing", "set-out"):  # the lists lead to all three, and each leads back
+        assert goals(key, "schedules") == {"schedules"}
     assert goals("ceiling-plan", "order-of-work") == {"order-of-work"}
 
 

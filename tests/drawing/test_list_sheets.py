@@ -15,6 +15,7 @@ from planner.drawing.labels import Heights
 from planner.drawing.list_sheets import ListSubject, list_sheets
 from planner.drawing.lists import lists
 from planner.drawing.order_sheets import order_sheets
+from planner.drawing.panel_marks import panel_class
 from planner.drawing.place import ALONE
 from planner.drawing.schedule_sheets import schedule_sheets
 from planner.drawing.shapes import Text
@@ -235,9 +236,16 @@ def test_room_goes_to_the_column_where_it_keeps_most_cells_on_one_line():
     assert rows[5] == ["Light", '211 13/16" ×', '102 3/8"']
 
 
-def test_a_panel_that_two_numbers_and_a_taper_do_not_tell_is_called_shaped():
-    """The studio's column and inner corner notch five panels; the corner shop has tapered ones only."""
-    for stem, shaped in (("studio-l", 5), ("shop-l-taped", 0)):
+def test_a_panel_that_two_numbers_and_a_taper_do_not_tell_is_called_notched_or_shaped():
+    """The studio's column and inner corner notch panels, and nothing of it is slanted; the foyer's grid is turned by 45
+    degrees, so that its walls cut triangles; a rectangle has neither.
+    """
+    for stem, kinds in (("studio-l", {"notched"}), ("foyer-diagonal", {"shaped"}), ("kiln-room", set())):
         made = make_plan(read_room(str(FIXTURES / f"{stem}.yaml")))
-        cut = words_of(made)["Cut panels"]
-        assert cut.count("shaped") == shaped
+        told = "Notched and shaped panels: only the templates tell all of the cut."
+        cut, *last = words_of(made)["Cut panels"].split(told)
+        classes = {panel_class(panel): panel.shape for panel in made.ceiling.panels}
+        for kind in ("notched", "shaped"):
+            assert (kind in kinds) == (kind in cut)
+            assert cut.count(kind) == list(classes.values()).count(kind)
+        assert len(last) == bool(kinds)

@@ -201,7 +201,7 @@ def test_printed_pages_laid_together_give_the_bowed_edge(gallery: Plan, paper: s
         missing += found is None
         off += [] if found is None else [found]
     assert missing <= 4  # a trim line in red is painted over the cut where they cross
-    assert max(map(abs, off)) <= 0.1  # one pixel
+    assert max(map(abs, off)) <= 0.15  # one pixel, and half a one by which a page is laid aside
 
 
 @pytest.mark.parametrize("paper", ["letter", "A4"])

@@ -10,7 +10,7 @@ from drawing.whole_sheets import check, said
 from shapely.geometry import Point, Polygon
 
 from planner.drawing import ceiling_plan, framing_plan, setout_plan
-from planner.drawing.labels import DESCENT, Heights, Lettered, ends_of, rings_overlap, text_boxes, text_ring
+from planner.drawing.labels import Heights, Lettered, descent, ends_of, rings_overlap, text_boxes, text_ring
 from planner.drawing.legend import Entry
 from planner.drawing.place import ALONE
 from planner.drawing.roles import Role
@@ -107,20 +107,27 @@ def test_where_there_is_room_services_keep_their_names():
 
 
 def test_the_key_stands_beside_its_own_service():
-    """From each number to its own sign is no further than to any other, but for a third of a millimetre."""
+    """From each number to its own sign is no further than to any other, but for a third of a millimetre.
+
+    Else a line leads from the number to its own sign (2.6 mm wide: a corner is 1.84 mm off), none other within 4 mm.
+    """
     ceiling = draw(crowd(), ISO, SheetWish(paper="A4", scale=100.0, sheets=("ceiling-plan",)))[0]
     window = ceiling.windows[0]
     at = [window.to_paper(light.at) for light in crowd().ceiling.services]
+    lines = [s for s in window.drawing.shapes if isinstance(s, Line) and s.role == Role.SERVICE_KEY]
+    led = [(window.to_paper(line.start), window.to_paper(line.end)) for line in lines]
     for box in (box for box in text_boxes(ceiling, ISO) if box.role == Role.SERVICE_KEY):
-        letters = Polygon(box.ring)
+        letters, own = Polygon(box.ring), int(box.text) - 1
         gaps = [letters.distance(Point(place)) for place in at]
-        assert gaps[int(box.text) - 1] <= min(gaps) + 0.31
+        if gaps[own] > min(gaps) + 0.31:
+            assert min(gaps[:own] + gaps[own + 1 :]) > 4.0
+            assert any(letters.distance(Point(b)) < 1.0 and Point(at[own]).distance(Point(a)) < 1.85 for a, b in led)
 
 
 def struck_through(text: Text, lines: list[Line], scale: float) -> bool:
     """Whether a line runs along letters: it meets both ends of their box, above the foot that they stand on."""
     a, b, c, d = text_ring(text, HEIGHTS[text.role] * scale)
-    share = DESCENT / (1 + DESCENT)  # of the box, below the foot
+    share = descent(text.text) / (1 + descent(text.text))  # of the box, below the foot
     low = [(p[0] + share * (q[0] - p[0]), p[1] + share * (q[1] - p[1])) for p, q in ((a, d), (b, c))]
     ends = ends_of((*low, c, d), 0.04)
     return any(all(rings_overlap(end, (line.start, line.end)) for end in ends) for line in lines)
@@ -131,7 +138,7 @@ def test_no_tee_strikes_through_the_height_of_the_ceiling_nor_the_name_of_a_serv
     drawing = sheet.windows[0].drawing
     tees = [s for s in drawing.shapes if isinstance(s, Line) and s.role in (Role.MAIN_TEE, Role.CROSS_TEE)]
     named = (s for s in drawing.shapes if isinstance(s, Text) and s.role in (Role.NOTE, Role.SERVICE_MARK))
-    assert [text.text for text in named if struck_through(text, tees, drawing.scale)] == []
+    assert [text.text for text in named if not text.mask and struck_through(text, tees, drawing.scale)] == []
 
 
 def test_no_line_of_a_dimension_crosses_the_letter_of_a_corner(made: Plan):

@@ -103,8 +103,9 @@ def templates() -> dict[str, str]:
     """Every sentence that the planning makes, by its template."""
     found = {}
     for place, call in calls("said", "linked", "listed"):
-        for arg in call.args if ast.unparse(call.func) == "said" else call.args[1:]:
-            if isinstance(arg, ast.Constant) and isinstance(arg.value, str):
+        said_of_several = [keyword.value for keyword in call.keywords if keyword.arg == "several"]
+        for arg in (*(call.args if ast.unparse(call.func) == "said" else call.args[1:]), *said_of_several):
+            if isinstance(arg, ast.Constant) and isinstance(arg.value, str) and arg.value:
                 found[arg.value] = place
     return found
 

@@ -10,7 +10,7 @@ from click.testing import CliRunner
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planner import building as house
+from planner import crew
 from planner.building import BuildingPlan, plan_building
 from planner.building_files import building_files
 from planner.building_record import building_record, building_schema
@@ -22,6 +22,7 @@ from planner.drawing.stylebook import load_style
 from planner.drawing.wish import SheetWish
 from planner.errors import InputError, OutputError, PlannerError
 from planner.export import write_folder
+from planner.planning import plan
 from planner.room.brief import Brief, GridWish, StockWish
 from planner.room.building import Building, read_building
 from planner.room.outline import Room
@@ -121,14 +122,24 @@ def test_a_price_for_no_item_is_refused() -> None:
 
 
 def test_side_by_side_gives_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(house, "FEW_ROOMS", 1)
+    monkeypatch.setattr(crew, "AT_HOME_S", 0.0)
+    monkeypatch.setattr(crew, "FEW", 1)
     rooms = building(brief(1500, 2300), brief(3100, 2000))
-    wanted = [(each, None) for each in rooms.briefs]
-    assert None not in (house._side_by_side(wanted, 2) or [None]), "planned in processes of their own"
+    with crew.Crew(2) as two:
+        assert None not in (two.side_by_side(plan, rooms.briefs) or [None]), "planned in processes of their own"
     together, alone = plan_building(rooms, workers=2), plan_building(rooms, workers=1)
     assert together == alone
-    written = [building_files(made, None, SheetWish()) for made in (together, alone)]
-    assert written[0] == written[1], "the same bytes"
+    drawn = building_files(together, None, SheetWish())
+    monkeypatch.setattr(crew, "AT_HOME_S", 3600.0)
+    assert drawn == building_files(alone, None, SheetWish()), "the same bytes"
+
+
+def test_few_quick_rooms_start_no_processes(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Starting them takes longer than planning some small rooms."""
+    monkeypatch.setattr(crew, "AT_HOME_S", 3600.0)
+    monkeypatch.setattr(crew, "FEW", 0)
+    monkeypatch.setattr(crew, "ProcessPoolExecutor", None)
+    assert len(plan_building(building(*[brief(1500, 2300)] * 3), workers=8).plans) == 3
 
 
 @pytest.mark.parametrize(

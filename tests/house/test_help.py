@@ -5,6 +5,8 @@ import os
 import subprocess
 import sys
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import click
@@ -115,3 +117,38 @@ def test_the_schema_explains_every_key_for_people() -> None:
     assert "### stock › saw_kerf" in text
     refused = CliRunner().invoke(main, ["schema", "plan", "--guide"], catch_exceptions=False)
     assert refused.exit_code == 2
+
+
+@pytest.mark.parametrize(
+    ("words", "signs"),
+    [
+        (("explain", "kiln-room.yaml", "A-B"), ["Planning", "Going back over it"]),
+        (("compare", "kiln-room.yaml", "changed/kiln-room.yaml"), ["Planning what is to be compared"]),
+        (("template", "kiln-room.yaml", "a", "--out", "OUT"), ["Planning", "Drawing at full size"]),
+        (("options", "kiln-room.yaml", "--sheet", "OUT"), ["Laying out in every way", "Drawing them"]),
+        (("plan", "kiln-room.yaml", "--sheets", "framing", "--out", "FOLDER"), ["Planning", "Drawing"]),
+    ],
+)
+def test_each_long_work_of_a_command_is_told_of(
+    words: tuple[str, ...], signs: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    begun: list[str] = []
+
+    @contextmanager
+    def recorded(told: str) -> Iterator[None]:
+        begun.append(told)
+        yield
+
+    for module in ("common", "compare", "explain", "options", "plan", "template"):
+        monkeypatch.setattr(f"planner.commands.{module}.working", recorded)
+    places = {"OUT": str(tmp_path / "x.pdf"), "FOLDER": str(tmp_path / "set")}
+    result = CliRunner().invoke(
+        main, [str(FIXTURES / word) if word.endswith(".yaml") else places.get(word, word) for word in words]
+    )
+    assert result.exit_code in (0, 1), result.output
+    assert begun == signs
+
+
+def test_a_line_that_is_not_finished_yet_still_completes() -> None:
+    """Whoever presses the key has not written the value yet."""
+    assert "--overwrite" in completed(["start", "--rectangle", "--out"], "--ov")

@@ -87,7 +87,7 @@ def test_the_sheet(room: Path) -> None:
     made = make_plan(read_room(room))
     (sheet,) = draw(made, load_style("iso-13567"), SheetWish(sheets=("schedules",)))
     words = " ".join(shape.text for shape in sheet.shapes if isinstance(shape, Text))
-    for sentence in (LEFT, APART, f"total: {TOTAL} EUR"):
+    for sentence in (LEFT, APART, f"Total: {TOTAL} EUR"):
         assert sentence in words
 
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planner import building as house
+from planner import crew
 from planner.building import BuildingPlan, plan_building
 from planner.building_files import building_files
 from planner.building_record import building_record, building_schema, building_summary
@@ -158,7 +158,8 @@ def test_what_is_taken_more_of_is_said() -> None:
 @pytest.mark.parametrize("system", ["lay-in-metric", "direct-metric"])
 def test_side_by_side_gives_the_same_bytes(monkeypatch: pytest.MonkeyPatch, system: str) -> None:
     """Rooms planned anew in processes of their own are the ones planned anew at home."""
-    monkeypatch.setattr(house, "FEW_ROOMS", 1)
+    monkeypatch.setattr(crew, "AT_HOME_S", 0.0)
+    monkeypatch.setattr(crew, "FEW", 1)
     rooms = building(*(brief(4500 + 300 * k, 1500, system) for k in range(3)), border_tees_from_longer=True)
     together, alone = plan_building(rooms, workers=2), plan_building(rooms, workers=1)
     assert any(cuts.for_all for each in together.plans for cuts in each.ceiling.first_cuts)

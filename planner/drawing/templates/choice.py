@@ -1,11 +1,11 @@
 """Which templates there are: one for each different piece, with all the panels it serves.
 
 In: a plan, what is asked for, and the side that is cut from. Out: `Template`s in the order of the panels' ids.
-Panels whose pieces are the same to a tenth of a millimetre share one; mirrored and turned ones do not, since the arrow
-to the reference corner and the pattern of the face would point elsewhere. Plain rectangles are left out unless asked.
+Panels of one class share one, which shows the smallest of them; where edges as bought lie on other sides there is one
+for each way, since the arrow to the reference corner and the pattern of the face would point elsewhere. Plain
+rectangles are left out unless asked.
 """
 
-import math
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -20,6 +20,7 @@ from planner.geometry import TOLERANCE_MM
 from planner.planning import Plan
 
 _NEAREST = 3
+_CLASSES = 40  #: of the classes of panels so many are told
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,17 +55,19 @@ def templates_of(
             shapes[_signature(piece)].append(piece)
         elif panel.id in asked:
             raise _nothing_left(panel)
-    found = [Template(pieces[0], tuple(piece.panel for piece in pieces)) for pieces in shapes.values()]
-    if wanted:
-        kept = [each for each in found if asked & set(each.panels)]
-    else:
-        kept = [each for each in found if everything or not each.piece.plain]
+    found = [Template(_least(pieces), tuple(piece.panel for piece in pieces)) for pieces in shapes.values()]
+    kept = [each for each in found if not wanted or asked & set(each.panels)]
     return tuple(each if from_back else Template(face_up(each.piece), each.panels) for each in kept)
 
 
 def _needs_one(panel: Panel) -> bool:
-    """False where it is plain to see that two numbers cut a panel; the piece has the last word."""
-    return bool(panel.cutouts or panel.holes) or len(panel.outline) != 4 or panel.taper > 0.0
+    """False where two numbers cut a panel."""
+    return bool(panel.cutouts) or panel.shape != "plain"
+
+
+def _least(pieces: Sequence[Piece]) -> Piece:
+    """Of pieces that are cut alike the smallest: the others have room for it."""
+    return min(pieces, key=lambda piece: round(piece.shape.area))
 
 
 def asked_for(plan: Plan, wanted: Iterable[str]) -> frozenset[str]:
@@ -97,7 +100,9 @@ def _unknown(word: str, ids: Sequence[str], classes: set[str], room: str) -> Pla
         has = f"Class {letters} has {letters}1" + (f" to {letters}{count}." if count > 1 else " alone.")
     else:
         near = get_close_matches(name, ids, n=_NEAREST, cutoff=0.0)
-        has = f"Nearest: {', '.join(near)}. Cut panels here: {ids[0]} to {ids[-1]}."
+        listed = sorted(classes, key=lambda each: (len(each), each))
+        more = f" and {len(listed) - _CLASSES} more" if len(listed) > _CLASSES else ""
+        has = f"Nearest: {', '.join(near)}. Classes here: {', '.join(listed[:_CLASSES])}{more}."
     mend = f"{has} Whole panels have no id. The ceiling plan shows every id."
     return PlannerError(f'there is no cut panel "{shown}" in "{room}".', where="PANEL", mend=mend)
 
@@ -111,7 +116,7 @@ def _nothing_left(panel: Panel) -> PlannerError:
 
 
 def _signature(piece: Piece) -> tuple[object, ...]:
-    """The same for pieces that one template serves: class of the outline, sides that stay as bought, cut-outs."""
+    """The same for pieces that one template serves: the class, and the sides that stay as bought."""
     box = piece.box
     ends = {"left": box.left, "right": box.right, "bottom": box.bottom, "top": box.top}
     kept = {
@@ -121,12 +126,4 @@ def _signature(piece: Piece) -> tuple[object, ...]:
         for name, end in ends.items()
         if all(abs(point[0 if name in ("left", "right") else 1] - end) <= TOLERANCE_MM for point in side.points)
     }
-    cutouts = sorted(
-        (_tenths(c.centre[0] - box.left), _tenths(c.centre[1] - box.bottom), c.shape, *map(_tenths, c.size))
-        for c in piece.cutouts
-    )
-    return letters_of(piece.panel), tuple(sorted(kept)), tuple(cutouts)
-
-
-def _tenths(length: float) -> int:
-    return math.floor(10 * length + 0.5 + 1e-5)  # float noise must not split halves
+    return letters_of(piece.panel), tuple(sorted(kept))

@@ -44,6 +44,7 @@ def piece_of(openings: Openings, panel: Panel) -> Piece | None:
     sides = tuple(_sides(outline, whole, around))
     return Piece(
         panel=panel.id,
+        cut_to=panel.cut_to,
         outline=_turned_to(outline, sides),
         holes=tuple(_hole(hole, around) for hole in holes),
         sides=sides,

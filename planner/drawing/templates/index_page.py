@@ -6,7 +6,7 @@ In: templates on paper. Out: sheets with one table, in as many pages as it needs
 from collections.abc import Sequence
 
 from planner.drawing import words
-from planner.drawing.dimensions import written
+from planner.drawing.dimensions import written_cut
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Paper, Shape, Sheet, Text
 from planner.drawing.tables import notes, table
@@ -16,7 +16,6 @@ from planner.drawing.templates.page_marks import bars, foot
 from planner.drawing.templates.paper import window_of
 from planner.drawing.wrapping import shortened
 from planner.geometry import Box
-from planner.lengths import Rounding
 
 _MOST_IDS = 6
 
@@ -60,7 +59,13 @@ def _drawn(
     rows, first = [], before + 1
     for template, count in templates:
         rows.append(
-            (template.name, _panels(template), str(len(template.panels)), _size(template, job), _span(first, count))
+            (
+                template.name,
+                _panels(template),
+                str(len(template.panels)),
+                written_cut(template.piece.cut_to, job.units),
+                _span(first, count),
+            )
         )
         first += count
     told = [words.say("templates.index how")]
@@ -82,11 +87,6 @@ def _panels(template: Template) -> str:
     names = ", ".join(template.panels[:_MOST_IDS])
     more = len(template.panels) - _MOST_IDS
     return words.say("templates.and more", names=names, n=more) if more > 0 else names
-
-
-def _size(template: Template, job: Job) -> str:
-    unit, box = "in" if job.units == "ft-in" else job.units, template.piece.box
-    return " × ".join(written(side, unit, Rounding.DOWN) for side in (box.width, box.height))
 
 
 def _span(first: int, count: int) -> str:

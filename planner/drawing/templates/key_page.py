@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from planner.drawing import words
-from planner.drawing.dimensions import written
+from planner.drawing.dimensions import written_cut
 from planner.drawing.labels import Heights
 from planner.drawing.lettering import clean, text_width
 from planner.drawing.roles import Role
@@ -24,7 +24,6 @@ from planner.drawing.templates.tiles import Pages
 from planner.drawing.wrapping import shortened, wrapped
 from planner.errors import PlannerError
 from planner.geometry import Box
-from planner.lengths import Rounding
 from planner.limits import USUAL, too_many
 
 #: Columns of words are at least so many heights of capitals wide.
@@ -139,9 +138,7 @@ def panels_words(template: Template) -> str:
 
 
 def _lines(template: Template, pages: Pages, job: Job) -> list[str]:
-    unit = "in" if job.units == "ft-in" else job.units
-    box = template.piece.box
-    size = " × ".join(written(side, unit, Rounding.DOWN) for side in (box.width, box.height))
+    size = written_cut(template.piece.cut_to, job.units)
     count, every = len(pages.printed), len(pages.tiling.tiles)
     if count == every:
         told = words.say("templates.printed all", count=count)

@@ -63,6 +63,7 @@ class Piece:
     """What to cut for one panel. Points are in the panel's own frame, or mirrored in it: see `face_up`."""
 
     panel: str
+    cut_to: tuple[float, float]  #: what to saw, as all lists tell it
     outline: Ring  #: counter-clockwise
     holes: tuple[Hole, ...]
     sides: tuple[Side, ...]  #: all round, as the outline runs
