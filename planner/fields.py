@@ -10,7 +10,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, ValidationInfo, Wit
 
 from planner.errors import LengthError
 from planner.lengths import parse_length
-from planner.wording import shown, wrong
+from planner.wording import counted, shown, wrong
 
 
 class Keys(BaseModel):
@@ -35,10 +35,14 @@ def read_size(value: Any, info: ValidationInfo) -> float:
     """Read a length that must be more than nothing."""
     length = read_length(value, info)
     if length <= 0:
-        raise wrong(f"{shown(value)} is not more than nothing.", "Write the length as measured, without a minus.")
+        raise wrong(f"{shown(value)} is not more than nothing.", _as_measured(length))
     if length < SMALLEST_MM:
         raise wrong(f"{shown(value)} is less than {SMALLEST_MM} mm.", "Write the length as measured; check its unit.")
     return length
+
+
+def _as_measured(length: float) -> str:
+    return "Write the length as measured" + (", without a minus." if length < 0 else ".")
 
 
 def _distance(value: Any, info: ValidationInfo) -> float:
@@ -57,7 +61,7 @@ def _words(value: Any) -> Any:
 
 def _pair(value: Any) -> Any:
     if not isinstance(value, list | tuple) or len(value) != 2:
-        got = f"{len(value)} values" if isinstance(value, list) else shown(value)
+        got = counted(len(value), "value") if isinstance(value, list) else shown(value)
         mend = "Write two lengths in brackets, [18' 7\", 11' 4\"] or [5.68 m, 3.45 m]"
         comma = "; a comma inside a number splits it, so write a point." if isinstance(value, list) else "."
         raise wrong(f"expected two lengths, got {got}.", mend + comma)

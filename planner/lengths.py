@@ -27,6 +27,12 @@ MM_PER_UNIT = {
 NOISE_MM = 1e-6
 _NOISE = Fraction(NOISE_MM)
 
+#: The saw counts in whole tenths of a millimetre and has dropped the rest (`planner.runs.tenths`), so a length that
+#: misses a mark on the tape by less than one of them is at the mark: 7.9 mm is 5/16" (7.9375 mm).
+DROPPED_MM = 0.0999
+#: What must not cost a piece a tenth, as at the saw.
+_SAW_NOISE_MM = 1e-5
+
 LONGEST_TEXT = 60
 MOST_DIGITS = 12
 
@@ -93,6 +99,23 @@ def format_inches(mm: float, rounding: Rounding = Rounding.NEAREST, denominator:
 def spoken_length(mm: float, units: str = "mm", rounding: Rounding = Rounding.NEAREST) -> str:
     """Write a length as it stands in a sentence: like `format_length`, but 3/4" where drawings have 0'-0 3/4"."""
     return _spoken((mm,), units, rounding)
+
+
+def piece_length(mm: float, *, whole: bool) -> tuple[float, Rounding]:
+    """How a piece of a bar is written wherever it is told: millimetres, and which way they are rounded.
+
+    What is sawn is rounded down, since too long does not go in, and alike from its own length and from the tenths of
+    the saw. What is used `whole` has the length that it is sold by.
+    """
+    if whole:
+        return mm, Rounding.NEAREST
+    return math.floor((mm + _SAW_NOISE_MM) * 10) / 10 + DROPPED_MM, Rounding.DOWN
+
+
+def spoken_piece(mm: float, units: str, *, whole: bool = False) -> str:
+    """A piece of a bar, or a row of such pieces, as sentences have it; see `piece_length`."""
+    length, rounding = piece_length(mm, whole=whole)
+    return spoken_length(length, units, rounding)
 
 
 def spoken_cut(sides: Iterable[float], units: str) -> str:

@@ -77,11 +77,13 @@ def _dearer(options: Sequence[Option]) -> Iterator[str]:
     number, least = min(keeping, key=lambda item: (item[1].uncut, item[1].panels), default=(0, own))
     if own.half_module_rule and not least.uncut and least.panels < own.panels:
         more = _panels(own.panels - least.panels)
-        yield said(
-            "What the planner takes needs {more} more than number {number}, for wider borders.",
-            more=more,
-            number=number,
+        wider = (own.smallest_border or 0.0) > (least.smallest_border or 0.0)
+        text = (
+            "What the planner takes needs {more} more than number {number}, for wider borders."
+            if wider
+            else "What the planner takes needs {more} more than number {number}, which keeps the half-module rule too."
         )
+        yield said(text, more=more, number=number)
 
 
 def _hiding(options: Sequence[Option]) -> Iterator[str]:

@@ -158,14 +158,14 @@ def _said(kind: str, details: dict[str, Any], error: ErrorDetails) -> tuple[str,
     if kind in ("literal_error", "enum"):
         words_known = [word.strip("'") for word in str(details["expected"]).replace(" or ", ", ").split(", ")]
         return f"{value} is not one of: {', '.join(words_known)}.", near(str(error["input"]), words_known, listed=True)
-    counted: dict[str, Callable[[], tuple[str, str]]] = {
-        "too_short": lambda: (f"{details['actual_length']} values are too few.", _counted("at least", details, "min")),
-        "too_long": lambda: (f"{details['actual_length']} values are too many.", _counted("at most", details, "max")),
+    of_size: dict[str, Callable[[], tuple[str, str]]] = {
+        "too_short": lambda: (_values(details, "few"), _within("at least", details, "min")),
+        "too_long": lambda: (_values(details, "many"), _within("at most", details, "max")),
         "string_too_short": lambda: (f"{value} is too short.", "Write a text."),
         "string_too_long": lambda: (f"{value} is too long.", f"Write at most {details['max_length']} signs."),
         "value_error": lambda: (str(details["error"]), ""),
     }
-    return counted.get(kind, lambda: (f"{value}: {error['msg']}.", ""))()
+    return of_size.get(kind, lambda: (f"{value}: {error['msg']}.", ""))()
 
 
 def _retyped(words: str, value: Any) -> str:
@@ -174,5 +174,15 @@ def _retyped(words: str, value: Any) -> str:
     return f"Write {words} here."
 
 
-def _counted(words: str, details: dict[str, Any], end: str) -> str:
+def counted(count: int, what: str) -> str:
+    """A number of things: "1 value", "0 values"."""
+    return f"{count} {what}{'' if count == 1 else 's'}"
+
+
+def _values(details: dict[str, Any], too: str) -> str:
+    count = details["actual_length"]
+    return f"{counted(count, 'value')} {'is' if count == 1 else 'are'} too {too}."
+
+
+def _within(words: str, details: dict[str, Any], end: str) -> str:
     return f"Write {words} {details[f'{end}_length']}."

@@ -1,8 +1,8 @@
 """YAML text to plain data, with the place of every value and key.
 
 In: the text of a file. Out: `Parsed`: dicts, lists and scalars, marks, and whatever is wrong with the text itself.
-Scalars follow the YAML 1.2 core schema, so that `on`, `yes` and 2026-01-02 stay texts. Tags, merge keys, repeated keys
-and files that unfold beyond all measure are refused. Nothing is constructed but plain data.
+Scalars follow the YAML 1.2 core schema, so that `on`, `yes` and 2026-01-02 stay texts, as 0x10 does too. Tags, merge
+keys, repeated keys and files that unfold beyond all measure are refused. Nothing is constructed but plain data.
 """
 
 import re
@@ -239,7 +239,7 @@ def _total(items: list[_Built]) -> tuple[int, int]:
     return 1 + sum(item.size for item in items), 1 + max((item.height for item in items), default=0)
 
 
-_INTEGER = re.compile(r"[-+]?[0-9]+|0o[0-7]+|0x[0-9a-fA-F]+")
+_INTEGER = re.compile(r"[-+]?[0-9]+")
 _FLOAT = re.compile(r"[-+]?(?:\.[0-9]+|[0-9]+(?:\.[0-9]*)?)(?:[eE][-+]?[0-9]+)?")
 _WORDS: dict[str, bool | float | None] = {
     **dict.fromkeys(("", "~", "null", "Null", "NULL")),
@@ -251,13 +251,16 @@ _WORDS: dict[str, bool | float | None] = {
 
 
 def plain_scalar(text: str) -> bool | int | float | str | None:
-    """Say what a word without quotes stands for, by the core schema of YAML 1.2.2 (section 10.3.2)."""
+    """Say what a word without quotes stands for, by the core schema of YAML 1.2.2 (section 10.3.2).
+
+    But 0x1000 and 0o17 stay words: nobody tapes in sixteens or eights, so they are slips and not numbers.
+    """
     if text in _WORDS:
         return _WORDS[text]
     if len(text) > LONGEST_NUMBER:
         return text
     if _INTEGER.fullmatch(text):
-        return int(text, 0) if text.startswith(("0o", "0x")) else int(text)
+        return int(text)
     return float(text) if _FLOAT.fullmatch(text) else text
 
 

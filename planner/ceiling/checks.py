@@ -18,6 +18,7 @@ from planner.ceiling.rules.borders import (
 )
 from planner.ceiling.rules.built import Built
 from planner.ceiling.rules.heights import clearance_above, finished_height, high_work
+from planner.ceiling.rules.held_ends import fixed_walls_for_nothing, held_at_neither_end
 from planner.ceiling.rules.seismic import (
     lateral_bracing,
     seismic_duty,
@@ -29,6 +30,7 @@ from planner.ceiling.rules.seismic import (
 from planner.ceiling.rules.services import detector_near_air, sprinkler_distances
 from planner.ceiling.rules.site import ASBESTOS_UNTIL, asbestos_age, fire_rated, first_joist, wiring
 from planner.ceiling.rules.splices import staggered_joints
+from planner.ceiling.rules.tees_beside import tee_meets_pipe, tee_on_face, tee_on_ledge
 from planner.ceiling.system import System
 from planner.findings import Finding
 from planner.lengths import spoken_length
@@ -45,6 +47,9 @@ RULES: tuple[Callable[[Built], Iterator[Finding]], ...] = (
     panel_bearing,
     closed_by_ledge,
     small_panels,
+    tee_meets_pipe,
+    tee_on_ledge,
+    tee_on_face,
     staggered_joints,
     clearance_above,
     finished_height,
@@ -53,6 +58,8 @@ RULES: tuple[Callable[[Built], Iterator[Finding]], ...] = (
     detector_near_air,
     sprinkler_distances,
     seismic_perimeter,
+    held_at_neither_end,
+    fixed_walls_for_nothing,
     seismic_ledge,
     seismic_duty,
     seismic_rings,

@@ -179,7 +179,7 @@ def _furring_said(
         furring_thickness=spoken_length(direct.furring_thickness, room.units),
     )
     source = "how-to articles on wood furring: two 8d nails at each joist, joints on joists and staggered"
-    remedy = said("Leave out mains: and the carriers run square to the joists, without furring.")
+    remedy = said("Without  mains:  the carriers run square to the joists, and need no furring.")
     where = carriers[0].start if carriers else None
     yield Finding("warn", "joists the wrong way", source, text, where, remedy)
 

@@ -30,6 +30,7 @@ from planner.ceiling.members.free_ends import FreeEnds
 from planner.ceiling.members.hidden import carrying, least_end
 from planner.ceiling.members.lines import SHORTEST_TEE_MM, Stretch, clip_lines, rings_in
 from planner.ceiling.members.parts import Gaps, Part, unbroken
+from planner.ceiling.members.pipes import ledged
 from planner.ceiling.members.runs import gathered
 from planner.ceiling.members.trim import trim
 from planner.ceiling.model import Cell, End, FirstCuts, Layout, Member, Piece
@@ -120,10 +121,10 @@ def framed(
     along = mains.direction == "along"
     pitches = layout.module if along else layout.module[::-1]
     bench = _Bench(layout.frame, along, *pitches, system, mains, free)
-    rings = rings_in(layout.frame, room)
+    rings, ledges = rings_in(layout.frame, room), rings_in(layout.frame, ledged(room))
     axis, module = 0 if along else 1, layout.module
-    crossing = carrying(clip_lines(rings, axis, bench.p_pitch), rings, axis, module, system)
-    level = carrying(clip_lines(rings, 1 - axis, bench.q_pitch), rings, 1 - axis, module, system)
+    crossing = carrying(clip_lines(rings, axis, bench.p_pitch), ledges, axis, module, system)
+    level = carrying(clip_lines(rings, 1 - axis, bench.q_pitch), ledges, 1 - axis, module, system)
     crossing_gaps, level_gaps = _gaps(bench, taken)
     tees = [
         *_crossing_tees(bench, crossing, crossing_gaps),

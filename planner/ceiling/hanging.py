@@ -221,11 +221,16 @@ def _too_far_from_wall(room: Room, wide: list[tuple[_Hung, Stride]], limits: Lim
     )
     where = one.at((stride.start + stride.end) / 2)
     grave = stride.length > limits.apart + TOLERANCE_MM
-    source = "limit of the system file; " + SPACING_SOURCE
+    source = "limit of the system file; ASTM C636 at a wall from memory; " + SPACING_SOURCE
     remedy = (
         said("Set blocking at the wall{splay}.", splay=_splay(room))
         if grave
-        else said("The wall angle carries the end; add blocking where it must.")
+        else said(
+            "The wall angle carries the end: ASTM C636, by which grids in inches are hung, names no limit here but the "
+            "{apart} between hangers. Where this system's {limit} must hold, add blocking.",
+            apart=spoken_length(limits.apart, room.units),
+            limit=spoken_length(limits.first, room.units),
+        )
     )
     yield Finding("warn" if grave else "note", "first hanger from the wall", source, text, where, remedy)
 

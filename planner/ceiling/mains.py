@@ -16,6 +16,7 @@ from typing import Literal
 
 from planner.ceiling.members.hidden import carrying
 from planner.ceiling.members.lines import clip_lines, rings_in
+from planner.ceiling.members.pipes import ledged
 from planner.ceiling.model import Layout
 from planner.ceiling.system import System
 from planner.errors import PlannerError
@@ -95,8 +96,8 @@ def _step(layout: Layout, system: System, direction: Direction) -> int | None:
 def starts(room: Room, layout: Layout, system: System, direction: Direction, step: int) -> tuple[Start, ...]:
     """Every way to begin counting each `step`-th line, by phase."""
     axis = 1 if direction == "along" else 0
-    rings = rings_in(layout.frame, room)
-    lines = carrying(clip_lines(rings, axis, layout.module[axis]), rings, axis, layout.module, system)
+    rings, ledges = rings_in(layout.frame, room), rings_in(layout.frame, ledged(room))
+    lines = carrying(clip_lines(rings, axis, layout.module[axis]), ledges, axis, layout.module, system)
     runs, lengths = [0] * step, [0.0] * step
     for index, stretches in lines.items():
         runs[index % step] += len(stretches)

@@ -125,6 +125,11 @@ class Piece:
     ends: tuple[End, End]
     count: int = 1
 
+    @property
+    def whole(self) -> bool:
+        """It is used as it is sold."""
+        return self.ends == ("factory", "factory")
+
 
 @dataclass(frozen=True, slots=True)
 class Member:
@@ -141,6 +146,11 @@ class Member:
     @property
     def length(self) -> float:
         return sum(piece.length * piece.count for piece in self.pieces)
+
+    @property
+    def whole(self) -> bool:
+        """It is a single piece that is used as it is sold."""
+        return len(self.pieces) == 1 and self.pieces[0].whole and self.pieces[0].count == 1
 
     @property
     def wall_to_wall(self) -> tuple[Point, Point]:

@@ -8,15 +8,17 @@ and cross tees row by row, and the cover strips after the panels (US patent 6,20
 the rest from memory).
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from planner.ceiling.direct import OUT_OF_LEVEL_MM
 from planner.ceiling.holding.service_wires import held_apart
-from planner.ceiling.members.free_ends import perimeter_of
-from planner.ceiling.model import Ceiling, Member, Piece
+from planner.ceiling.model import Ceiling
+from planner.ceiling.proof_strings import allowance
 from planner.ceiling.setout import STRING
+from planner.ceiling.steps.frame import cross_tees_said, runs_said
 from planner.ceiling.steps.panels import cut_panels, full_panels, low_panels, panel_rows
-from planner.ceiling.steps.work import MOST_NAMES, Work, ids_said, names_said
+from planner.ceiling.steps.pipes import panels_round_pipes
+from planner.ceiling.steps.work import Work, ids_said, names_said
 from planner.geometry import distance
 from planner.lengths import Rounding
 from planner.room.outline import Room
@@ -45,13 +47,14 @@ def _hung_steps(work: Work) -> Iterator[str]:
     )
     yield _strings_said(work)
     yield _wires_said(work)
-    yield from _runs_said(work, "main tee")
-    yield _cross_tees_said(work)
+    yield from runs_said(work, "main tee")
+    yield cross_tees_said(work)
     yield _squareness_said(work)
     yield _braces_said(work)
     yield _services_said(work)
     yield full_panels(work)
     yield cut_panels(work)
+    yield panels_round_pipes(work)
     yield panel_rows(work)
 
 
@@ -109,7 +112,7 @@ def _direct_steps(work: Work) -> Iterator[str]:
             chalk_offset=work.said(direct.chalk_offset),
         )
     )
-    yield from _runs_said(work, "carrier")
+    yield from runs_said(work, "carrier")
     screws = sum(screw.kind == "screw" for screw in ceiling.hangers) - on_track
     to = said("furring strip") if work.of("furring strip") else said("joist")
     yield said(
@@ -119,6 +122,7 @@ def _direct_steps(work: Work) -> Iterator[str]:
     )
     yield _services_said(work)
     yield low_panels(work)
+    yield panels_round_pipes(work)
     yield panel_rows(work)
     yield (
         said(
@@ -146,12 +150,17 @@ def _strings_said(work: Work) -> str:
     )
     if setout.diagonals:
         longest = setout.diagonals[0]
-        text += said(
-            " They are square when the tape from {between} reads {length}.",
+        return text + said(
+            " They are square when the tape from {between} reads {length}, give or take {off}: nearer than that no "
+            "tape tells.",
             between=longest.between,
             length=work.said(longest.length),
+            off=work.said(allowance(longest.length), Rounding.UP),
         )
-    return text
+    return text + said(
+        " No diagonal is short enough to tape: prove them square with a laser, or with a triangle of 3, 4 and 5 on "
+        "the strings."
+    )
 
 
 def _wires_said(work: Work) -> str:
@@ -165,74 +174,6 @@ def _wires_said(work: Work) -> str:
         "and bend it square at the string; three full turns at each tie.",
         count=len(hangers),
         cut=cut,
-    )
-
-
-def _runs_said(work: Work, kind: str) -> Iterator[str]:
-    """The main runs in order, grouped where neighbours or others are cut alike."""
-    runs = work.of(kind)
-    if not runs:
-        return
-    groups: dict[str, list[Member]] = {}  # alike is what reads alike
-    for run in runs:
-        groups.setdefault(str(_pieces_said(work, run.pieces)), []).append(run)
-    text = (
-        said(
-            "Hang the main tees in order, {ids}, each from its first mark on, the cut ends at the walls.",
-            ids=ids_said(runs),
-        )
-        + _ends_said(work)
-        if kind == "main tee"
-        else said(
-            "Screw up the carriers in order, {ids}, each from its first mark on, the cut ends at the walls.",
-            ids=ids_said(runs),
-        )
-    )
-    if len(groups) <= MOST_NAMES:
-        cuts = (joined((ids_said(alike), _pieces_said(work, alike[0].pieces)), ": ") for alike in groups.values())
-        text += said(" Pieces in order: {cuts}.", cuts=joined(cuts, "; "))
-    yield text
-
-
-def _ends_said(work: Work) -> str:
-    """How tees end at walls, for an earthquake."""
-    ends = perimeter_of(work.room, work.ceiling.system)
-    if ends is None:
-        return ""
-    gap = work.said(ends.gap)
-    if not ends.fixed:
-        return said(" All tee ends stay {gap} short of the walls.", gap=gap)
-    return said(" Fix tee ends at {walls}; anywhere else they stay {gap} short.", walls=linked(ends.fixed), gap=gap)
-
-
-def _pieces_said(work: Work, pieces: Sequence[Piece]) -> str:
-    parts = []
-    for piece in pieces:
-        whole = piece.ends == ("factory", "factory")
-        size = said("whole") if whole else work.said(piece.length, Rounding.DOWN)
-        if whole and piece.count > 1:
-            size = said("{count} whole", count=piece.count)
-        parts.append(size if whole or piece.count == 1 else joined((str(piece.count), size)))
-    return joined(parts, " + ")
-
-
-def _cross_tees_said(work: Work) -> str:
-    tees = [piece for member in work.of("cross tee") for piece in member.pieces]
-    if not tees:
-        return ""
-    whole = sum(piece.count for piece in tees if piece.ends == ("factory", "factory"))
-    cut = sum(piece.count for piece in tees) - whole
-    hook = said(
-        "Hook in the {whole} whole cross tees, the long ones before the short ones between them; then ", whole=whole
-    )
-    if perimeter_of(work.room, work.ceiling.system):
-        return hook + said(
-            "cut the {cut} at the walls, each to its own measure, fixed or short of the wall as the mains are, and lay "
-            "their cut ends on the wall angle.",
-            cut=cut,
-        )
-    return hook + said(
-        "cut the {cut} at the walls, each to its own measure, and lay their cut ends on the wall angle.", cut=cut
     )
 
 
@@ -269,12 +210,15 @@ def _braces_said(work: Work) -> str:
 def _services_said(work: Work) -> str:
     apart = {service.name for service in held_apart(work.ceiling.services)}
     laid = [each.name for each in work.ceiling.services if KINDS[each.kind].form == "lay-in" and each.name not in apart]
+    cabled = any(KINDS[each.kind].electric for each in work.ceiling.services if each.name in laid)
+    wiring = said("; a licensed person does the wiring") if cabled else ""
     parts = []
     if laid:
         parts.append(
             said(
-                "Set {names} in their modules, on wires of their own, before the panels; a licensed person wires them.",
+                "Set {names} in place on wires of their own, before the panels{wiring}.",
                 names=names_said(laid),
+                wiring=wiring,
             )
         )
     if apart:

@@ -8,11 +8,14 @@ that cannot be taped: it stays in the room and clear of columns. Nor does one wi
 triangle, from the crossing to its ends, are a module and a half at least; for 600 mm and 24" that is 900 mm and 3 feet,
 the shorter side of the smallest triangle of 3, 4 and 5 that is used on site (common practice, no source). Where the
 cross line beside the corner leaves less, one further in is taken; a room too small for any has the best that there is.
+Nor does one that is longer than a tape, 100 feet (common practice, no source): in a hall strings further in are taken.
+Where no two marks are near enough, nothing is taped: a laser or a triangle of 3, 4 and 5 on the strings proves them.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import islice
+from math import ceil
 
 from shapely import LineString, Polygon, prepare
 from shapely.geometry.base import BaseGeometry
@@ -22,13 +25,18 @@ from planner.ceiling.members.lines import clip_lines, rings_in
 from planner.ceiling.model import Layout, Member
 from planner.geometry import TOLERANCE_MM, Point, distance
 from planner.room.outline import Room
+from planner.room.survey import tape_accuracy
 
 #: Both sides of a triangle that proves strings square, in modules.
 LEAST_MODULES = 1.5
 #: A second diagonal tells a wrong reading from strings out of square.
 _ENOUGH = 2
-#: Pairs of a run and a cross line that are looked at.
+#: Pairs of a run and a cross line that are looked at, those beside the corner and then those all over the room.
 _MOST_PAIRS = 600
+#: The longest tape that is usual, 100 ft: millimetres.
+LONGEST_TAPE_MM = 30480.0
+#: A diagonal is off when a reading of it would be so by chance once in 370: standard deviations.
+_SPREAD = 3.0
 #: A tape may touch a wall by so much, millimetres: marks are on the wall itself.
 _TOUCH_MM = 1.0
 
@@ -69,13 +77,20 @@ class Strings:
 Ends = Callable[[Line, bool], Iterable[End]]  #: where a line ends on walls; True for lines along the runs
 
 
+def allowance(length: float) -> float:
+    """How far a reading of a diagonal may be off, millimetres, before a string is: what a tape cannot tell at that
+    length, three standard deviations of a taped length (`room.survey`: 1 mm, and 0.12 mm for each metre).
+    """
+    return _SPREAD * tape_accuracy(length)
+
+
 def choose_strings(room: Room, layout: Layout, mains: MainLines, runs: Sequence[Member], ends: Ends) -> Strings | None:
     """The first pair that proves itself twice, else the best; None where no run crosses a cross line."""
-    taped, least = _free_to_tape(room), LEAST_MODULES * min(layout.module)
+    taped, least = _free_to_tape(room), LEAST_MODULES * min(layout.module) - TOLERANCE_MM
     best: tuple[tuple[int, float], Strings] | None = None
-    for run, cross, crossing in islice(_pairs(room, layout, mains, runs), _MOST_PAIRS):
+    for run, cross, crossing in _pairs(room, layout, mains, runs):
         found = sorted(_proofs(ends(run.wall_to_wall, True), ends(cross, False), crossing, taped), key=_by_length)
-        good = [proof for proof in found if proof.side >= least - TOLERANCE_MM]
+        good = [proof for proof in found if proof.side >= least]
         most = max(found, key=lambda proof: proof.side, default=None)
         strings = Strings(run, cross, tuple(good or [most] if most else ()))
         if len(good) >= _ENOUGH:
@@ -102,22 +117,38 @@ def _free_to_tape(room: Room) -> BaseGeometry:
 def _pairs(
     room: Room, layout: Layout, mains: MainLines, runs: Sequence[Member]
 ) -> Iterator[tuple[Member, Line, Point]]:
-    """A run, a cross line and where they cross, those nearest the reference corner first."""
-    along = mains.direction == "along"
-    axis, frame = (0 if along else 1), layout.frame
+    """A run, a cross line and where they cross, those nearest the reference corner first; then some all over a hall."""
+    axis, frame = (0 if mains.direction == "along" else 1), layout.frame
     corner = frame.inward(room.outline[0])
     crossing = clip_lines(rings_in(frame, room), axis, layout.module[axis])
     order = sorted(crossing, key=lambda k: abs(k * layout.module[axis] - corner[axis]))
-    for run in sorted(runs, key=lambda run: abs(frame.inward(run.start)[1 - axis] - corner[1 - axis])):
+    near = sorted(runs, key=lambda run: abs(frame.inward(run.start)[1 - axis] - corner[1 - axis]))
+    yield from islice(_crossings(layout, axis, near, order, crossing), _MOST_PAIRS)
+    step = ceil((len(near) * len(order) / _MOST_PAIRS) ** 0.5)
+    if step > 1:
+        yield from _crossings(layout, axis, near[::step], order[::step], crossing)
+
+
+def _crossings(
+    layout: Layout,
+    axis: int,
+    runs: Sequence[Member],
+    lines: Sequence[int],
+    crossing: Mapping[int, Sequence[tuple[float, float]]],
+) -> Iterator[tuple[Member, Line, Point]]:
+    """Where runs meet cross lines, run by run."""
+    frame = layout.frame
+    for run in runs:
         start, end = frame.inward(run.start), frame.inward(run.end)
         at = start[1 - axis]
-        for k in order:
+        for k in lines:
             line = k * layout.module[axis]
             if not start[axis] + TOLERANCE_MM < line < end[axis] - TOLERANCE_MM:
                 continue
             for low, high in crossing[k]:
                 if low + TOLERANCE_MM < at < high - TOLERANCE_MM:
-                    first, last, meet = (frame.outward((line, t) if along else (t, line)) for t in (low, high, at))
+                    spots = ((line, t) if axis == 0 else (t, line) for t in (low, high, at))
+                    first, last, meet = map(frame.outward, spots)
                     yield run, (first, last), meet
 
 
@@ -127,5 +158,7 @@ def _proofs(of_run: Iterable[End], of_cross: Iterable[End], crossing: Point, tap
     for one in of_run:
         for other in others:
             side = min(distance(crossing, one.point), distance(crossing, other.point))
+            if distance(one.point, other.point) > LONGEST_TAPE_MM:
+                continue
             if side > TOLERANCE_MM and taped.covers(LineString([one.point, other.point])):
                 yield Proof(one, other, side)

@@ -129,11 +129,12 @@ def load_system(name_or_path: str, base: str | PathLike[str] = ".") -> System:
             raise PlannerError(f"there is no file {path}.", where="grid › system", mend=mend)
         return _read(path, path.stem)
     names = system_names()
-    nearest = get_close_matches(name_or_path, names, 1, cutoff=0.0)[0]
+    near = get_close_matches(name_or_path, names, 1, cutoff=0.5)
+    hint = f"Did you mean {near[0]}? " if near else ""
     raise PlannerError(
         f'there is no grid system "{name_or_path}".',
         where="grid › system",
-        mend=f"Did you mean {nearest}? There are: {', '.join(names)}; or name a file of your own (.yaml).",
+        mend=f"{hint}There are: {', '.join(names)}; or name a file of your own (.yaml).",
     )
 
 

@@ -9,8 +9,9 @@ from collections.abc import Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TypeVar
 
-from planner.compare.records import MemberPart, OrderPart, PanelPart, PlanRecord
+from planner.compare.records import MemberPart, OrderPart, PanelPart, PiecePart, PlanRecord
 from planner.explain.words import listed, shortened
+from planner.runs.tenths import tenths
 
 #: Millimetres, square millimetres apart: less is no change.
 SAME_MM = 0.1
@@ -29,6 +30,7 @@ class Change:
     new: Value
     unit: str = ""  #: of numbers: mm (pairs too), mm2, degrees, or a currency; counts have none
     note: str = ""  #: which panels, members or hangers, in words
+    whole: bool = False  #: a piece, or what is of a single piece, that is used as it is sold
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,12 +115,18 @@ def _ids(before: Iterable[str], after: Iterable[str]) -> str:
 def _pieces(old: PlanRecord, new: PlanRecord) -> Iterator[Change]:
     """Pieces by stock and length, whichever members they are for."""
     before, after = (
-        Counter((piece.stock, round(piece.length_mm, 1)) for member in record.members for piece in member.pieces)
+        Counter((*_piece_key(piece), piece.whole) for member in record.members for piece in member.pieces)
         for record in (old, new)
     )
-    for stock, length in _all_of(before, after):
-        if before[stock, length] != after[stock, length]:
-            yield Change("pieces", f"{stock} {length}", before[stock, length], after[stock, length])
+    for key in _all_of(before, after):
+        stock, length, whole = key
+        if before[key] != after[key]:
+            yield Change("pieces", f"{stock} {length}", before[key], after[key], whole=whole)
+
+
+def _piece_key(piece: PiecePart) -> tuple[str, float]:
+    """Stock, and length in tenths as the saw counts them."""
+    return piece.stock, tenths(piece.length_mm) / 10
 
 
 def _members(old: PlanRecord, new: PlanRecord) -> Iterator[Change]:
@@ -127,7 +135,8 @@ def _members(old: PlanRecord, new: PlanRecord) -> Iterator[Change]:
         a, b = before.get(name), after.get(name)
         if a is None or b is None or not _alike(a, b):
             kind = (a or b).kind  # type: ignore[union-attr]  # it is in one of the two
-            yield Change("members", f"{name} {kind}", _length(a), _length(b), "mm", _how_changed(a, b))
+            whole = (b or a).whole  # type: ignore[union-attr]
+            yield Change("members", f"{name} {kind}", _length(a), _length(b), "mm", _how_changed(a, b), whole)
 
 
 def _length(member: MemberPart | None) -> float | None:
@@ -135,7 +144,7 @@ def _length(member: MemberPart | None) -> float | None:
 
 
 def _alike(a: MemberPart, b: MemberPart) -> bool:
-    pieces = [[(piece.stock, round(piece.length_mm, 1)) for piece in member.pieces] for member in (a, b)]
+    pieces = [[_piece_key(piece) for piece in member.pieces] for member in (a, b)]
     return a.kind == b.kind and _near(a.start_mm, b.start_mm) and _near(a.end_mm, b.end_mm) and pieces[0] == pieces[1]
 
 

@@ -68,6 +68,12 @@ class PanelPart(_Part):
 class PiecePart(_Part):
     stock: str
     length_mm: Number
+    ends: tuple[str, ...] = ()
+
+    @property
+    def whole(self) -> bool:
+        """It is used as it is sold."""
+        return self.ends == ("factory", "factory")
 
 
 class MemberPart(_Part):
@@ -77,6 +83,11 @@ class MemberPart(_Part):
     end_mm: Pair
     length_mm: Number
     pieces: tuple[PiecePart, ...]
+
+    @property
+    def whole(self) -> bool:
+        """It is a single piece that is used as it is sold."""
+        return len(self.pieces) == 1 and self.pieces[0].whole
 
 
 class HangerPart(_Part):

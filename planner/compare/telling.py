@@ -7,7 +7,7 @@ from typing import Any
 from planner.compare.changes import Change, Comparison, Value
 from planner.errors import printable
 from planner.explain.words import counted
-from planner.lengths import spoken_length
+from planner.lengths import spoken_length, spoken_piece
 from planner.room.outline import Units
 
 FORMAT = "ceiling-comparison/1"
@@ -33,7 +33,7 @@ def _rows(changes: list[Change], units: Units) -> Iterator[str]:
         yield from (_finding_row(change) for change in changes)
         return
     shown = [
-        (_what(change, units), *(_said(v, change.unit, units) for v in (change.old, change.new)), change.note)
+        (_what(change, units), *(_value(change, v, units) for v in (change.old, change.new)), change.note)
         for change in changes
     ]
     widths = [max(len(row[k]) for row in shown[:_SHOWN]) for k in range(3)]
@@ -57,8 +57,14 @@ def _what(change: Change, units: Units) -> str:
         return f"{sides}, {holes}" if holes else sides
     if change.group == "pieces":
         stock, _, length = change.what.rpartition(" ")
-        return f"{stock}, {spoken_length(float(length), units)}"
+        return f"{stock}, {spoken_piece(float(length), units, whole=change.whole)}"
     return change.what
+
+
+def _value(change: Change, value: Value, units: Units) -> str:
+    if change.group == "members" and isinstance(value, float | int):
+        return spoken_piece(value, units, whole=change.whole)
+    return _said(value, change.unit, units)
 
 
 def _said(value: Value, unit: str, units: Units) -> str:

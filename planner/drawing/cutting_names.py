@@ -3,6 +3,7 @@
 In: ids, one for each piece. Out: one line of words. Ids that end in numbers that follow each other are told as a range.
 """
 
+import re
 from collections import Counter
 from collections.abc import Iterable, Iterator
 
@@ -11,6 +12,8 @@ from planner.naming import natural, runs
 
 #: At most so many ids and ranges are told; who wants all of them has `cutting.csv`.
 _MOST = 60
+#: An id behind the name of its room, where the bars of several rooms are cut together.
+_OF_A_ROOM = re.compile(r"(.+) ([A-Za-z]{1,3}[0-9]+(?:-[0-9]+)?)")
 
 
 def told(ids: Iterable[str]) -> str:
@@ -30,6 +33,12 @@ def told(ids: Iterable[str]) -> str:
 
 
 def _ranged(names: Iterable[str]) -> Iterator[str]:
-    """Names in natural order, runs of three and more as first and last."""
+    """Names in natural order, runs of three and more as first and last; the name of a room only where it changes."""
+    room = ""
     for run in runs(names):
-        yield words.say("framing.to", first=run[0], last=run[1]) if len(run) == 2 else run[0]
+        short = []
+        for name in run:
+            found = _OF_A_ROOM.fullmatch(name)
+            short.append(found[2] if found and found[1] == room else name)
+            room = found[1] if found else ""
+        yield words.say("framing.to", first=short[0], last=short[1]) if len(short) == 2 else short[0]

@@ -14,9 +14,10 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import polylabel
 
 from planner.drawing import words
-from planner.drawing.cutting_bars import best_said, like_this, scale_for, sentences, small
+from planner.drawing.cutting_bars import scale_for
 from planner.drawing.cutting_names import told
 from planner.drawing.cutting_shapes import PanelPattern, PanelSlot, panel_patterns
+from planner.drawing.cutting_words import best_said, kerf_said, like_this, sentences
 from planner.drawing.dimensions import written_cut
 from planner.drawing.labels import Heights, text_ring
 from planner.drawing.lettering import clean
@@ -97,9 +98,8 @@ def _remark(cutting: PanelCutting, patterns: Sequence[PanelPattern], units: str)
             else [words.say("cutting.panel shapes")]
         ),
         *like_this(pattern.count for pattern in patterns),
+        *kerf_said(cutting.kerf, units),
     ]
-    if cutting.kerf:
-        said.append(words.say("cutting.kerf", kerf=small(cutting.kerf, units)))
     return " ".join(said)
 
 
@@ -178,13 +178,18 @@ def _marks(pattern: PanelPattern, corner: Point, table: _Table) -> tuple[list[Sh
         if not letters:
             lone.append(slot)
         if len(set(slot.panels)) > 1 or way in ([], [name]):
-            ids.setdefault(whole if len(set(slot.panels)) > 1 else size, []).extend(slot.panels)
+            ids.setdefault("" if size in " ".join(way) else size, []).extend(slot.panels)
     texts = [shape for shape in found if isinstance(shape, Text)]
     for slot in lone:
         led = _led(slot, pattern, texts, corner, table)
         texts += [shape for shape in led if isinstance(shape, Text)]
         found += led
-    return found, [words.say("cutting.pieces for", length=size, ids=told(names)) for size, names in ids.items()]
+    return found, [_ids_said(size, names) for size, names in ids.items()]
+
+
+def _ids_said(size: str, names: Sequence[str]) -> str:
+    """All the pieces of one size; a size that stands in its pieces is not said again."""
+    return words.say("cutting.pieces for", length=size, ids=told(names)) if size else told(names)
 
 
 def _name(slot: PanelSlot) -> str:

@@ -14,6 +14,7 @@ from typing import Literal
 
 from planner.ceiling.marks import tape_mark
 from planner.ceiling.model import Member
+from planner.lengths import DROPPED_MM
 from planner.planning import Plan
 from planner.stock.laid import as_laid, sawn_off
 from planner.stock.model import Bar, BarPiece, Cutting
@@ -22,9 +23,6 @@ Side = Literal["left", "middle", "right"]
 
 #: Items in the order in which their members are put up.
 _ORDER = ("furring strip", "track", "wall angle", "main tee", "carrier", "cross tee", "cover strip")
-
-#: The saw counts in whole tenths of a millimetre, rounded down: a length may miss its mark on the tape by this.
-DROPPED_MM = 0.0999
 
 #: Length of each piece of a bar, whether it lies at the right end, what is sawn off before it; in marks of the tape.
 _Key = tuple[tuple[int, bool, int], ...]

@@ -12,14 +12,13 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Literal
 
-from planner.ceiling.model import Piece
 from planner.drawing import words
 from planner.drawing.labels import LIFT, MASK, ROOM, TICK_REACH
 from planner.drawing.lettering import text_width
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Dimension, Shape
 from planner.geometry import TOLERANCE_MM, Point
-from planner.lengths import Rounding, format_length, format_mm, spoken_length
+from planner.lengths import Rounding, format_length, format_mm, piece_length, spoken_length, spoken_piece
 
 Side = Literal["bottom", "top", "left", "right"]
 
@@ -66,6 +65,17 @@ def spoken(mm: float, units: str, rounding: Rounding = Rounding.NEAREST) -> str:
     return words.translated(spoken_length(mm, units, rounding))
 
 
+def written_piece(mm: float, units: str, *, whole: bool = False) -> str:
+    """A piece of a bar as drawings and tables show it: down for what is sawn, see `planner.lengths.piece_length`."""
+    length, rounding = piece_length(mm, whole=whole)
+    return written(length, units, rounding)
+
+
+def piece_said(mm: float, units: str, *, whole: bool = False) -> str:
+    """The same as sentences have it."""
+    return words.translated(spoken_piece(mm, units, whole=whole))
+
+
 def units_named(units: str) -> str:
     """What the lengths on a sheet are in."""
     name = words.say(f"units.{units}")
@@ -76,11 +86,6 @@ def units_named(units: str) -> str:
 
 def _other_system(units: str) -> str:
     return "mm" if units in ("ft-in", "in") else "ft-in"
-
-
-def rounding_of(piece: Piece) -> Rounding:
-    """Down for what is sawn, since too long does not go in; what is used whole has the length that it is sold by."""
-    return Rounding.NEAREST if piece.ends == ("factory", "factory") else Rounding.DOWN
 
 
 def written_size(sides: Iterable[float], units: str, before: str = "") -> str:

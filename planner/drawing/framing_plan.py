@@ -11,16 +11,18 @@ from functools import partial
 
 from shapely.geometry import LineString, Polygon
 
+from planner.ceiling.members.left_first import pieces_in_order, runs_backwards
 from planner.ceiling.model import Member
 from planner.drawing import words
 from planner.drawing.annotation import mark_findings
 from planner.drawing.board import Board, board_of
 from planner.drawing.ceiling_plan import service_symbols
 from planner.drawing.corner_marks import disc_ring, mark_corners
-from planner.drawing.dimensions import rounding_of, written
-from planner.drawing.framing_words import about_framing, framing_signs, framing_words, pieces_in_order, runs_backwards
+from planner.drawing.dimensions import written_piece
+from planner.drawing.framing_words import about_framing, framing_signs, framing_words
 from planner.drawing.hanger_symbols import HALF, brace_block, brace_symbols, hanger_block, hanger_symbols
 from planner.drawing.labels import MASK, Heights, Taken, descent, steady
+from planner.drawing.lettering import text_width
 from planner.drawing.match_lines import Seams
 from planner.drawing.member_roles import MEMBER_ROLES, RUNS
 from planner.drawing.place import ALONE, Place
@@ -48,8 +50,6 @@ MOST_HANGERS = 3000
 _LEGIBLE = 1.2
 #: Members lettered one by one.
 _MOST_MARKS = 1500
-#: A length by itself is lettered in so many of the places along a run, counted from its start, or not at all.
-_NEAR_THE_START = 12
 _TICK = 1.6  #: half a splice tick, paper millimetres
 _HIDDEN = (Role.CUT_SHADE, Role.CUT_PANEL)
 
@@ -174,7 +174,7 @@ def _mark_members(board: Board) -> None:
 
 
 def _mark_member(board: Board, member: Member) -> bool:
-    """A run bears its id and the length of its first piece, together or one after the other; a tee its id.
+    """A run bears its id and, beside its first piece, the length of that; a tee its id.
 
     On a plan in parts, each part bears the id.
     """
@@ -184,24 +184,28 @@ def _mark_member(board: Board, member: Member) -> bool:
     run = member.kind in RUNS and bool(member.pieces)
     tries = (free, clear, needy) if member.kind in RUNS else (free, clear)
 
-    def letter(text: str, how: tuple[Sequence[Taken], float], part: tuple[int, int], most: int | None = None) -> bool:
-        places = board.by_part(_mark_places(board, member, text)).get(part, [])
-        return board.letter(places[:most], *how[0], gap=0.15, mask=how[1])
+    def letter(text: str, how: tuple[Sequence[Taken], float], part: tuple[int, int], share: float = math.inf) -> bool:
+        places = board.by_part(_mark_places(board, member, text, share)).get(part, [])
+        return board.letter(places, *how[0], gap=0.15, mask=how[1])
 
     parts = list(board.by_part(_mark_places(board, member, member.id)))
     both = False
     if run and parts:
         piece = pieces_in_order(member)[0]
-        first = written(piece.length, board.plan.room.units, rounding_of(piece))
-        both = any(letter(f"{member.id}  {first}", how, parts[0]) for how in (free, clear))
+        first = written_piece(piece.length, board.plan.room.units, whole=piece.whole)
+        share = piece.length / member.length
+        both = any(letter(f"{member.id}  {first}", how, parts[0], share) for how in (free, clear))
     lettered = [k for k in parts if (both and k == parts[0]) or any(letter(member.id, how, k) for how in tries)]
     if run and not both and lettered and lettered[0] == parts[0]:
-        any(letter(first, how, parts[0], _NEAR_THE_START) for how in (free, clear))
+        any(letter(first, how, parts[0], share) for how in (free, clear))
     return bool(lettered)
 
 
-def _mark_places(board: Board, member: Member, text: str) -> list[Text]:
-    """Places beside a member, from its start on, above the line and then below it."""
+def _mark_places(board: Board, member: Member, text: str, share: float = math.inf) -> list[Text]:
+    """Places beside a member, from its start on, above the line and then below it.
+
+    `share`: within so much of its length, for words about a part of it.
+    """
     a, b = board.paper(member.start), board.paper(member.end)
     if runs_backwards(member):
         a, b = b, a
@@ -215,8 +219,11 @@ def _mark_places(board: Board, member: Member, text: str) -> list[Text]:
     above = math.copysign(1.0, math.cos(math.radians(angle - along)))
     lifts = (above * ((0.5 + descent(text)) * height + edge + MASK + 0.05), -above * (0.5 * height + edge + 0.5))
     found = []
+    last = share * long - text_width(text, height) / 2
     for k in range(1, 24):
         off = (2 * k - 1) * long / 48 if long > 60.0 else k * long / 24
+        if off > last:
+            break
         for lift in lifts:
             at: Point = (a[0] + off * way[0] - lift * way[1], a[1] + off * way[1] + lift * way[0])
             found.append(Text(Role.MEMBER_MARK, at, text, "centre", "middle", angle))

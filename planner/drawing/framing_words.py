@@ -7,9 +7,10 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from planner.ceiling.holding.service_wires import held_apart, weight_said
+from planner.ceiling.members.left_first import pieces_in_order
 from planner.ceiling.model import Brace, Member, Piece
 from planner.drawing import words
-from planner.drawing.dimensions import rounding_of, spoken, written
+from planner.drawing.dimensions import spoken, written, written_piece
 from planner.drawing.hanger_symbols import HANGER_KINDS, brace_block, hanger_block
 from planner.drawing.labels import Heights
 from planner.drawing.legend import Entry, column_entries, corner_entry, finding_entries, services_entries, stroke_sample
@@ -27,7 +28,6 @@ from planner.planning import Plan
 
 _N_PER_M_OF_LB_FT = 14.5939
 _N_PER_LB = 4.4482216
-_UPRIGHT = 1e-6
 #: Lines of the list of runs; a longer one ends with a sentence that names the files that have all.
 MOST_RUNS = 400
 #: A finding is about framing or hanging when its rule has one of these words.
@@ -197,20 +197,9 @@ def _run_rows(plan: Plan) -> Iterator[tuple[str, str]]:
         yield _names(group), text
 
 
-def pieces_in_order(member: Member) -> tuple[Piece, ...]:
-    """The pieces of a run from its left end on, or from its front end where it stands upright."""
-    return member.pieces[::-1] if runs_backwards(member) else member.pieces
-
-
-def runs_backwards(member: Member) -> bool:
-    """True for a member that begins at its right end, or at its back end where it stands upright."""
-    dx, dy = member.end[0] - member.start[0], member.end[1] - member.start[1]
-    return dx < -_UPRIGHT * abs(dy) or (abs(dx) <= _UPRIGHT * abs(dy) and dy < 0)
-
-
 def _cut_length(piece: Piece, units: str) -> str:
     """A piece as it is sawn, or as it is sold where it is used whole."""
-    length = written(piece.length, units, rounding_of(piece))
+    length = written_piece(piece.length, units, whole=piece.whole)
     return f"{piece.count} × {length}" if piece.count > 1 else length
 
 

@@ -35,6 +35,8 @@ _ENOUGH = 30.0
 _SHORT = 8
 #: How often the height of the last page's columns is halved, to fill them evenly: to a 64th of it.
 _HALVINGS = 6
+#: Early pages hold at least this share of what they would hold if no list had to keep its place.
+_FULL = 0.6
 #: The job's name in a heading takes at most this share of the paper's width.
 _LONGEST_JOB = 0.5
 
@@ -141,10 +143,21 @@ class _Setting:
     columns: Sequence[Box]
     late: int = 0
     lower: Sequence[Box] = ()
-    in_order: bool = False  #: no list goes before one that was set earlier
+    ordered_from: int | None = None  #: from this page on no list goes before one that was set earlier
     pages: list[_Page] = field(default_factory=list)
     parts: int = 0  #: lists and parts of lists
     column: int = 0  #: the last that was begun
+
+    @property
+    def first(self) -> int:
+        """The first column that a list may be set in."""
+        ordered = self.ordered_from is not None and len(self.pages) > self.ordered_from
+        return self.column if ordered else 0
+
+    @property
+    def early(self) -> float:
+        """What stands on all pages but the last, in millimetres of lines."""
+        return sum(row.height for page in self.pages[:-1] for row, _, _ in page.placed)
 
     def turn(self) -> _Page:
         """A new page."""
@@ -154,19 +167,30 @@ class _Setting:
 
 
 def _flow(stacks: Sequence[Stack], columns: Sequence[Box]) -> list[list[Shape]]:
-    """The pages that the stacks need; on the last one the columns are filled as evenly as can be."""
-    setting = _set(stacks, _Setting(columns))
-    tall = max(column.height for column in columns)
-    short, enough = 0.0, tall
-    for _ in range(_HALVINGS if setting.pages else 0):
+    """The pages that the stacks need; on the last one the columns are filled as evenly as can be.
+
+    All lists keep their order where that leaves no early page half empty; else those on the last page do.
+    """
+    free = _set(stacks, _Setting(columns))
+    last = len(free.pages) - 1
+    setting = next((found for page in (0, last) if (found := _evened(stacks, columns, free, page))), free)
+    return [page.shapes for page in setting.pages]
+
+
+def _evened(stacks: Sequence[Stack], columns: Sequence[Box], free: _Setting, ordered_from: int) -> _Setting | None:
+    """The same pages with the lowest columns on the last that hold it all; None where no order does."""
+    found = None
+    short, enough = 0.0, max(column.height for column in columns)
+    for _ in range(_HALVINGS if free.pages else 0):
         middle = (short + enough) / 2
         lower = _cut_short(columns, middle)
-        tried = _set(stacks, _Setting(columns, len(setting.pages) - 1, lower, in_order=True))
-        if len(tried.pages) == len(setting.pages) and tried.parts <= setting.parts:
-            setting, enough = tried, middle
+        tried = _set(stacks, _Setting(columns, len(free.pages) - 1, lower, ordered_from))
+        as_many = len(tried.pages) == len(free.pages) and tried.parts <= (found or free).parts
+        if as_many and tried.early >= _FULL * free.early:
+            found, enough = tried, middle
         else:
             short = middle
-    return [page.shapes for page in setting.pages]
+    return found
 
 
 def _cut_short(columns: Sequence[Box], tall: float) -> list[Box]:
@@ -178,7 +202,7 @@ def _set(stacks: Sequence[Stack], setting: _Setting) -> _Setting:
     """Each stack whole where the page has room for it, else carried on from column to column and page to page."""
     for stack in stacks:
         page = setting.pages[-1] if setting.pages else setting.turn()
-        k = page.column_for(stack.height, setting.column if setting.in_order else 0)
+        k = page.column_for(stack.height, setting.first)
         if k is None and len(stack.rows) <= _SHORT and page.placed:
             page, k = setting.turn(), 0
         if k is not None:
@@ -192,7 +216,7 @@ def _set(stacks: Sequence[Stack], setting: _Setting) -> _Setting:
 
 def _break(stack: Stack, setting: _Setting) -> None:
     """Set a stack in parts, from the first column that has room for a few rows on."""
-    rows, head, first = list(stack.rows), stack.heading, setting.column if setting.in_order else 0
+    rows, head, first = list(stack.rows), stack.heading, setting.first
     while rows:
         page = setting.pages[-1]
         k = page.column_for(head.height + _few(rows), first)

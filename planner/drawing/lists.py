@@ -111,8 +111,8 @@ def order_list(plan: Plan, width: float, heights: Heights) -> Stack | None:
     rows = [
         (
             words.named(line.item),
-            str(line.net),
-            str(line.spare) if line.spare else "",
+            line.counted(line.net),
+            line.counted(line.spare) if line.spare else "",
             line.amount,
             "" if line.packs is None else words.say("order.packs", packs=line.packs, size=line.pack_size),
             "" if line.weight_kg is None else written_weight(line.weight_kg, plan.room.imperial),

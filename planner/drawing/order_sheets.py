@@ -1,5 +1,7 @@
 """Order of work, findings and cautions in full: the sheet that is read before the first tool is lifted."""
 
+import re
+
 from planner.ceiling.checks import cautions
 from planner.ceiling.order import order_of_work
 from planner.drawing import words
@@ -17,6 +19,7 @@ from planner.gathering import Gathered, gathered
 from planner.planning import Plan
 
 KEY = ORDER_OF_WORK
+_TIMES = re.compile(r"(?<=[0-9\"]) x (?=[0-9])")
 #: Below each step, so that whoever comes back to the sheet finds his place; in heights of capitals.
 _AIR = 0.7
 
@@ -31,7 +34,7 @@ def order_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place = ALONE
 
 def _stacks(plan: Plan, width: float, heights: Heights) -> tuple[Stack, ...]:
     steps = order_of_work(plan.room, plan.ceiling)
-    numbered = ((f"{k}.", step) for k, step in enumerate(steps, 1))
+    numbered = ((f"{k}.", _signed(step)) for k, step in enumerate(steps, 1))
     work = signed_notes(words.say("order of work.heading"), numbered, width, heights, air=_AIR)
     warned = cautions(plan.room, plan.ceiling.system, plan.ceiling.height)
     care = notes(words.say("cautions.heading"), warned, width, heights, Role.CAUTION, "!", _AIR)
@@ -48,4 +51,14 @@ def _in_full(finding: Gathered) -> str:
         *map(words.translated, finding.remedies),
         words.say("findings.rule", rule=words.named(finding.rule), source=words.named(finding.source)),
     )
-    return " ".join(part.strip() for part in parts if part)
+    return " ".join(_sentence(part.strip()) for part in parts if part.strip())
+
+
+def _signed(text: str) -> str:
+    """A text in the sheet's language, its sizes with the sign that all other lists have: 600 × 600, not 600 x 600."""
+    return _TIMES.sub(" × ", words.translated(text))
+
+
+def _sentence(text: str) -> str:
+    """A text that ends as a sentence does, so that the next one does not run on from it."""
+    return text if text[-1] in ".!?…" else f"{text}."

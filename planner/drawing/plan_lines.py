@@ -9,7 +9,7 @@ from shapely.geometry import LineString, Polygon
 from planner.ceiling.grid.cut import LEAST_TOLD_MM
 from planner.ceiling.model import Ceiling, Member, Panel
 from planner.drawing import words
-from planner.drawing.dimensions import written, written_cut
+from planner.drawing.dimensions import written, written_cut, written_piece
 from planner.drawing.ledges import ledge_edges, ledge_shape
 from planner.drawing.member_roles import MEMBER_ROLES, TRIM
 from planner.drawing.roles import Role
@@ -95,4 +95,5 @@ def _tee(member: Member, room: Room) -> Line:
 
 def _member_title(member: Member, room: Room) -> str:
     kind = words.say(f"members.{member.kind}")
-    return words.say("members.title", kind=kind, id=member.id, length=written(member.length, room.units))
+    length = written_piece(member.length, room.units, whole=member.whole)
+    return words.say("members.title", kind=kind, id=member.id, length=length)

@@ -77,7 +77,7 @@ def _facts(plan: Plan) -> list[tuple[str, str]]:
     classes = len({panel_class(panel) for panel in ceiling.panels})
     rows = [
         (words.say("quantities.module"), written_size(layout.module, room.units)),
-        (words.say("quantities.mains"), _mains_run(plan)),
+        (words.say("quantities.carriers" if ceiling.system.direct else "quantities.mains"), _mains_run(plan)),
         (words.say("quantities.area"), _area(room.area, room.imperial)),
         (words.say("quantities.perimeter"), spoken(room.perimeter, room.units)),
         (words.say("quantities.full panels"), str(ceiling.full_panels)),

@@ -2,22 +2,27 @@
 
 In: a board with marks and lines entered. Out: letters along their own line and no longer than it, clear of every other
 line: a label that is crossed is no label, and one that reaches past the end of its wall is read as the next one's.
+Where there is no such room for all that a wall's label says, it stands off the wall with a line to it, or else its name
+alone is lettered, and a remark for the table of walls says the rest.
 """
 
+import itertools
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from itertools import dropwhile
 
+from planner.arcs import Arc
 from planner.drawing import words
 from planner.drawing.board import Board
 from planner.drawing.corner_marks import unit
 from planner.drawing.dimensions import written
-from planner.drawing.labels import Taken, steady
+from planner.drawing.labels import Taken, steady, text_ring
 from planner.drawing.lettering import clean, text_width
 from planner.drawing.roles import Role
-from planner.drawing.shapes import Text
-from planner.geometry import Point
-from planner.room.outline import Wall
+from planner.drawing.shapes import Line, Text
+from planner.geometry import Box, Frame, Point, box_of
+from planner.room.outline import Room, Wall
 
 #: A line to be lettered: its role, its ends on paper, what is written along it.
 Lettered = tuple[Role, Point, Point, str]
@@ -31,24 +36,118 @@ _OFF_WALL = (-2.2, -3.4, -5.0, 2.2, 3.6, 5.0)
 _OFF_LINE = (1.0, -1.0, 2.2, -2.2)
 #: Where letters may stand along a line, as shares of its length: its middle first.
 _SHARES = (0.5, *(0.5 + side * k / 40 for k in range(1, 19) for side in (-1, 1)))
+#: Where a label stands off its wall: how far, millimetres; where along the wall its line begins; how that is turned.
+_FAR_OFF = (5.0, 8.0, 12.0, 17.0)
+_LED_SHARES = (0.5, 0.3, 0.7, 0.15, 0.85)
+_LED_TURNS = (0.0, 35.0, -35.0, 60.0, -60.0)
 
 
-def letter_walls(board: Board, lines: Sequence[Lettered]) -> None:
-    """Each wall's name, its length and where its tape begins, inside of it; on every part that shows it.
+@dataclass(frozen=True, slots=True)
+class WallRun:
+    """A wall as its label tells it: name, length, the corner that its tape begins at."""
 
-    Shorter where the wall is, and nothing along a wall that is shorter than its name: the corners tell which it is.
+    wall: str
+    length: str
+    corner: str
+
+    @property
+    def said(self) -> str:
+        return words.say("set-out.wall run", wall=self.wall, length=self.length, corner=self.corner)
+
+
+def wall_runs(room: Room) -> list[WallRun]:
+    """What the labels of all walls say; of bowed walls that the length is along the curve."""
+    found = []
+    for wall, corner in zip(room.walls, room.corner_names, strict=True):
+        length = written(wall.length, room.units)
+        bowed = length if wall.arc is None else words.say("set-out.along curve", length=length)
+        found.append(WallRun(clean(wall.name), bowed, clean(corner)))
+    return found
+
+
+def letter_walls(board: Board, lines: Sequence[Lettered], reach: Box) -> None:
+    """Each wall's name, its length and where its tape begins, on every part that shows it; letters off a wall stay
+    within `reach`, a box on the paper.
+
+    A wall whose label has no room gets its name alone, and a remark that says what the label would have.
     """
     apart = Taken()
     for _, a, b, _ in lines:
         apart.add_stroke(a, b, 2 * _APART)
-    for wall, corner in zip(board.plan.room.walls, board.plan.room.corner_names, strict=True):
-        name, length = clean(wall.name), written(wall.length, board.plan.room.units)
-        text = words.say("set-out.wall run", wall=name, length=length, corner=clean(corner))
-        parts = [board.by_part(_wall_places(board, wall, said)) for said in (text, f"{name}: {length}", name)]
-        for part in dict.fromkeys(key for places in parts for key in places):
-            tries = [places[part] for places in parts if part in places]
-            ways = ((spaced, (apart,)), (_as_it_is, (apart,)), (spaced, ()), (_as_it_is, ()))
-            any(_letter(board, places, room, *avoid) for room, avoid in ways for places in tries)
+    ways = ((spaced, (apart,)), (_as_it_is, (apart,)), (spaced, ()), (_as_it_is, ()))
+    for wall, run in zip(board.plan.room.walls, wall_runs(board.plan.room), strict=True):
+        whole, name = (board.by_part(_wall_places(board, wall, said)) for said in (run.said, run.wall))
+        told = True
+        for part in _parts_of(board, wall):
+            tries = _from_the_first_free(board, whole.get(part, ()))
+            if any(_letter(board, tries, room, *avoid) for room, avoid in ways):
+                continue
+            if not _letter_off(board, wall, run.said, part, reach):
+                told = False
+                tries = _from_the_first_free(board, name.get(part, ()))
+                any(_letter(board, tries, room, *avoid) for room, avoid in ways)
+        if not told:
+            board.remarks.append(run.said)
+
+
+def _parts_of(board: Board, wall: Wall) -> list[tuple[int, int]]:
+    """The parts of a plan that show some of a wall."""
+    return list(dict.fromkeys(board.seams.holding(_spot(wall, share)[0]) for share in sorted(_SHARES)))
+
+
+def _letter_off(board: Board, wall: Wall, text: str, part: tuple[int, int], reach: Box) -> bool:
+    """A label that stands off its wall, with a line to it: outside of the room if that can be; False without room."""
+    height = board.heights[Role.DIMENSION]
+    for strict in (True, False):
+        for side, far, share, turn in itertools.product((1.0, -1.0), _FAR_OFF, _LED_SHARES, _LED_TURNS):
+            spot, out = _spot(wall, share)
+            if board.seams.holding(spot) != part:
+                continue
+            way = Frame(angle_deg=out + turn).outward((side, 0.0))
+            foot = board.paper(spot)
+            tip = (foot[0] + far * way[0], foot[1] + far * way[1])
+            place = _led_text(text, tip, way, height)
+            ring = text_ring(place, height)
+            lines = (board.texts, board.bodies, *((board.strokes,) if strict else ()))
+            start = (foot[0] + 0.8 * way[0], foot[1] + 0.8 * way[1])
+            if not reach.holds(box_of(ring)) or not all(taken.free((start, tip)) for taken in lines):
+                continue
+            if board.letter([place], board.bodies, board.walls, board.strokes):
+                board.shapes.append(Line(Role.DIMENSION, foot, tip))
+                board.texts.add_stroke(start, tip)
+                return True
+    return False
+
+
+def _led_text(text: str, tip: Point, way: Point, height: float) -> Text:
+    """Lying letters that a line in direction `way` ends at."""
+    if abs(way[0]) > 0.35:
+        side, off = ("left", 0.6) if way[0] > 0 else ("right", -0.6)
+        return Text(Role.DIMENSION, (tip[0] + off, tip[1]), text, side, "middle")  # type: ignore[arg-type]
+    lift = math.copysign(0.6 + 0.5 * height, way[1])
+    return Text(Role.DIMENSION, (tip[0], tip[1] + lift), text, "centre", "middle")
+
+
+def _spot(wall: Wall, share: float) -> tuple[Point, float]:
+    """A point of a wall, and the direction out of the room there, degrees."""
+    (x, y), (u, v) = wall.start, wall.end
+    arc = wall.arc
+    if arc is None:
+        return (x + share * (u - x), y + share * (v - y)), math.degrees(math.atan2(v - y, u - x)) - 90.0
+    turn = arc.start_deg + share * arc.sweep_deg
+    out = turn if wall.bulge > 0 else turn + 180.0
+    return Frame(arc.centre, turn).outward((arc.radius, 0.0)), out
+
+
+def _from_the_first_free(board: Board, places: Sequence[Text]) -> list[Text]:
+    """The places without those at the front where letters would not even stand close to others."""
+    taken = (board.texts, board.bodies, board.walls, board.strokes)
+
+    def blocked(place: Text) -> bool:
+        ring = text_ring(place, board.heights[place.role])
+        return not all(each.free(ring) for each in taken)
+
+    return list(dropwhile(blocked, places))
 
 
 def letter_lines(board: Board, lines: Sequence[Lettered]) -> None:
@@ -84,7 +183,29 @@ def _letter(board: Board, places: Sequence[Text], room: Callable[[Text], Text], 
 
 def _wall_places(board: Board, wall: Wall, text: str) -> Iterator[Text]:
     """Places for the name of a wall, near it, on the room's side first: to the left of the wall walked backwards."""
+    if wall.arc is not None:
+        return _along_arc(board, wall, wall.arc, text)
     return _along(board, Role.DIMENSION, board.paper(wall.end), board.paper(wall.start), text, _OFF_WALL)
+
+
+def _along_arc(board: Board, wall: Wall, arc: Arc, text: str) -> Iterator[Text]:
+    """Places beside a bowed wall, each along its tangent, so far off that the wall does not bow into the letters."""
+    height, radius = board.heights[Role.DIMENSION], arc.radius / board.scale
+    half, long = text_width(text, height) / 2, wall.length / board.scale
+    if half > min(0.5 * long, 0.9 * radius):
+        return
+    hollow = radius - math.sqrt(radius**2 - half**2)
+    for off in _OFF_WALL:
+        inside = off < 0
+        lift = abs(off) + height / 2 + (hollow if inside == (wall.bulge > 0) else 0.0)
+        for share in _SHARES:
+            if not half <= share * long <= long - half:
+                continue
+            spot, out = _spot(wall, share)
+            way = Frame(angle_deg=out).outward((-1.0 if inside else 1.0, 0.0))
+            x, y = board.paper(spot)
+            at = (x + lift * way[0], y + lift * way[1])
+            yield Text(Role.DIMENSION, at, text, "centre", "middle", steady(out + 90.0))
 
 
 def _along(board: Board, role: Role, a: Point, b: Point, text: str, offs: Sequence[float]) -> Iterator[Text]:

@@ -31,7 +31,7 @@ from planner.drawing.stylebook import Style
 from planner.drawing.tables import moved
 from planner.drawing.wish import SheetWish
 from planner.drawing.wrapping import shortened
-from planner.geometry import Frame, Point, box_of
+from planner.geometry import Box, Frame, Point, box_of
 from planner.planning import Plan
 from planner.room.outline import Wall
 from planner.sayings import Said
@@ -117,7 +117,7 @@ def _draw(plan: Plan, setout: SetOut, heights: Heights, scale: float, around: Su
         count = sum(len(wall.marks) for wall in setout.walls)
         board.remarks.append(words.say("left out.set-out marks", n=left_out, of=count))
     board.shapes += _stretched(lines)
-    letter_walls(board, lines)
+    letter_walls(board, lines, _reach(board, around))
     letter_lines(board, lines)
     shapes: tuple[Shape, ...] = (
         walls_shape(plan.room),
@@ -125,6 +125,13 @@ def _draw(plan: Plan, setout: SetOut, heights: Heights, scale: float, around: Su
         *moved(board.shapes, (0.0, 0.0), scale),
     )
     return Drawn(shapes, (), tuple(board.remarks))
+
+
+def _reach(board: Board, around: Surround) -> Box:
+    """The room with what stands around it, on the paper."""
+    box = box_of(board.ring)
+    left, bottom = box.left - around.left, box.bottom - around.bottom
+    return Box(left, bottom, box.right + around.right, box.top + around.top)
 
 
 def _enter_ticks(board: Board, setout: SetOut) -> None:

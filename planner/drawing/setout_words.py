@@ -5,33 +5,46 @@ In: a plan and its set-out, the width of a column. Out: stacks.
 
 from collections.abc import Sequence
 
+from planner.ceiling.members.left_first import places_in_order
 from planner.ceiling.model import SetOut
+from planner.ceiling.proof_strings import allowance
 from planner.drawing import words
+from planner.drawing.cutting_names import told
 from planner.drawing.dimensions import spoken, written
 from planner.drawing.labels import Heights
 from planner.drawing.legend import Entry, column_entries, corner_entry, stroke_sample
+from planner.drawing.lettering import clean
+from planner.drawing.member_roles import RUNS
 from planner.drawing.place import Place
 from planner.drawing.roles import Role
 from planner.drawing.schedules import SCHEDULES
+from planner.drawing.setout_labels import WallRun, wall_runs
 from planner.drawing.shapes import Line
 from planner.drawing.tables import Stack, notes, signed_notes, table
+from planner.lengths import Rounding
 from planner.planning import Plan
 
 #: Rows of the list of marks; a longer one ends with a sentence that names the files that have all.
 MOST_ROWS = 400
-#: How far the diagonals may be off before a string is moved: 2 mm or 1/16 in (common practice, no source).
-_OFF_MM = 2.0
-_OFF_INCH = 25.4 / 16
+#: Walls told in the table; more end with a sentence that names the files that have all.
+_MOST_WALLS = 40
 
 
 def setout_words(
     plan: Plan, setout: SetOut, heights: Heights, place: Place, width: float, remarks: Sequence[str]
 ) -> list[Stack]:
-    """All that is said beside the plan and its legend."""
+    """All that is said beside the plan and its legend.
+
+    A remark that is what a wall's label would say (`WallRun.said`) stands for a label that had no room: a row of the
+    table of walls.
+    """
+    runs = {run.said: run for run in wall_runs(plan.room)}
+    untold = [runs[remark] for remark in remarks if remark in runs]
     stacks = (
         _steps(plan, setout, width, heights),
         _diagonals(plan, setout, width, heights),
-        _notes(remarks, place, width, heights),
+        _walls(untold, width, heights),
+        _notes([remark for remark in remarks if remark not in runs], place, width, heights),
     )
     return [stack for stack in stacks if stack is not None]
 
@@ -60,19 +73,46 @@ def _steps(plan: Plan, setout: SetOut, width: float, heights: Heights) -> Stack:
     steps = [words.say("set-out.hook turned", **hooked) if turned else words.say("set-out.hook", **hooked)]
     if setout.level is not None:
         steps.append(words.say("set-out.laser", level=spoken(setout.level, units)))
+    marked = {marks.wall for marks in setout.walls if marks.marks}
+    if bowed := [clean(wall.name) for wall in plan.room.walls if wall.arc is not None and wall.name in marked]:
+        steps.append(words.say("set-out.bowed", walls=told(bowed)))
     if setout.diagonals:
-        off = _OFF_INCH if plan.room.imperial else _OFF_MM
-        steps.append(words.say("set-out.prove", off=spoken(off, units)))
+        steps.append(words.say("set-out.prove"))
+    elif setout.lines:
+        steps.append(words.say("set-out.prove untaped"))
     numbered = ((f"{k}.", step) for k, step in enumerate(steps, 1))
     return signed_notes(words.say("set-out.how to"), numbered, width, heights)
 
 
 def _diagonals(plan: Plan, setout: SetOut, width: float, heights: Heights) -> Stack | None:
+    """Each diagonal with what a tape cannot tell at its length, rounded up to a mark of the tape."""
     if not setout.diagonals:
         return None
-    rows = [(diagonal.between, written(diagonal.length, plan.room.units)) for diagonal in setout.diagonals]
-    paragraphs = ((length, between) for between, length in rows)
+    units = plan.room.units
+    paragraphs = [
+        (
+            words.say(
+                "set-out.allowed",
+                length=written(diagonal.length, units),
+                off=spoken(allowance(diagonal.length), units, Rounding.UP),
+            ),
+            diagonal.between,
+        )
+        for diagonal in setout.diagonals
+    ]
+    paragraphs.append(("", words.say("set-out.tape tells")))
     return signed_notes(words.say("set-out.diagonals"), paragraphs, width, heights)
+
+
+def _walls(runs: Sequence[WallRun], width: float, heights: Heights) -> Stack | None:
+    """The walls whose labels had no room on the drawing."""
+    if not runs:
+        return None
+    rows = [(run.wall, run.length, run.corner) for run in runs]
+    more = [words.say("left out.rows", n=len(rows) - _MOST_WALLS)] if len(rows) > _MOST_WALLS else []
+    return table(
+        words.say("set-out.walls"), "lll", words.row("set-out.wall heads"), rows[:_MOST_WALLS], width, heights, more
+    )
 
 
 def _notes(remarks: Sequence[str], place: Place, width: float, heights: Heights) -> Stack | None:
@@ -82,20 +122,24 @@ def _notes(remarks: Sequence[str], place: Place, width: float, heights: Heights)
 
 
 def hang_points(plan: Plan, width: float, heights: Heights) -> Stack | None:
-    """Running distances along every run; runs that are held alike share a line. None when nothing is hung."""
+    """Distances along every run, from its left or front end; runs held alike share a line. None when nothing is."""
     setout = plan.ceiling.setout
     if setout is None or not setout.hang_points:
         return None
+    members = {member.id: member for member in plan.ceiling.members if member.kind in RUNS}
     alike: dict[str, list[str]] = {}
     for run in setout.hang_points:
-        alike.setdefault(", ".join(written(at, plan.room.units) for at in run.at), []).append(run.member)
+        member = members.get(run.member)
+        places = places_in_order(member, run.at) if member else run.at
+        alike.setdefault(", ".join(written(at, plan.room.units) for at in places), []).append(run.member)
+    heading = words.say("set-out.screw points" if plan.ceiling.system.direct else "set-out.hang points")
     rows = [(first, _held(points, also)) for points, (first, *also) in alike.items()]
     more = [("", words.say("left out.rows", n=len(rows) - MOST_ROWS))] if len(rows) > MOST_ROWS else []
-    return signed_notes(words.say("set-out.hang points"), [*rows[:MOST_ROWS], *more], width, heights)
+    return signed_notes(heading, [*rows[:MOST_ROWS], *more], width, heights)
 
 
 def _held(points: str, also: Sequence[str]) -> str:
-    return words.say("set-out.likewise", points=points, names=", ".join(also)) if also else points
+    return words.say("set-out.likewise", points=points, names=told(also)) if also else points
 
 
 def marks_table(plan: Plan, width: float, heights: Heights) -> Stack | None:

@@ -96,10 +96,11 @@ def _pages(key: str, plan: Plan, style: Style, wish: SheetWish, wanted: Sequence
 def _known(asked: tuple[str, ...]) -> tuple[str, ...]:
     for key in asked:
         if key not in SHEETS:
-            near = get_close_matches(key, SHEETS, n=1, cutoff=0.0)[0]
+            near = get_close_matches(key, SHEETS, n=1, cutoff=0.5)
+            hint = f"Did you mean {near[0]}? " if near else ""
             raise PlannerError(
                 f'there is no sheet "{key[:40]}".',
                 where="--sheets",
-                mend=f"Did you mean {near}? There are: {', '.join(SHEETS)}.",
+                mend=f"{hint}There are: {', '.join(SHEETS)}.",
             )
     return asked

@@ -32,7 +32,7 @@ def wrapped(text: str, width: float, height: float) -> tuple[str, ...]:
     """Lines of at most `width`, broken between words where there is a choice."""
     lines: list[str] = []
     line = ""
-    for word in SPACE.split(text.strip()):
+    for word in _words(text, width, height):
         longer = f"{line} {word}" if line else word
         if text_width(longer, height) <= width:
             line = longer
@@ -42,6 +42,17 @@ def wrapped(text: str, width: float, height: float) -> tuple[str, ...]:
         *whole, line = _broken(word, width, height)
         lines += whole
     return (*lines, line) if line else tuple(lines)
+
+
+def _words(text: str, width: float, height: float) -> list[str]:
+    """What a line may end between; a length in the other system, in brackets, stays behind its own if that will do."""
+    words: list[str] = []
+    for word in SPACE.split(text.strip()):
+        if word.startswith("[") and words and text_width(f"{words[-1]} {word}", height) <= width:
+            words[-1] += f" {word}"
+        else:
+            words.append(word)
+    return words
 
 
 def _broken(word: str, width: float, height: float) -> list[str]:

@@ -5,6 +5,7 @@ In: a `Job` and a column. Out: an explanation.
 
 from shapely import Polygon
 
+from planner.ceiling.members.pipes import across, pipes
 from planner.explain.model import PRACTICE, Explanation, Job, Step
 from planner.explain.words import counted, listed
 from planner.geometry import TOLERANCE_MM
@@ -25,6 +26,10 @@ def explain_column(job: Job, column: Column) -> Explanation:
     steps.append(Step(f"Cut round it: {listed(cut) or 'no panel'}.", len(cut), "panels", rule, PRACTICE))
     steps += [Step(f"{member.id}, {member.kind}, {job.said(member.length)}.", member.length, "mm") for member in trim]
     answer = f"{counted(len(cut), 'panel')} and {counted(len(trim), 'length')} of trim go round it."
+    if column in pipes(job.room):
+        answer = f"{counted(len(cut), 'panel')} {'goes' if len(cut) == 1 else 'go'} round it, and no trim."
+        text = "A pipe or thin post carries no trim: a cover ring or sealant closes the gap."
+        steps.append(Step(text, across(column), "mm", "no trim round pipes and thin posts", PRACTICE))
     return Explanation(column.name, "column", answer, tuple(steps))
 
 

@@ -16,6 +16,7 @@ from planner.explain.mains import RUNS, direction_steps, in_the_way, line_steps
 from planner.explain.model import COMPUTED, MEMORY, PRACTICE, Explanation, Job, Step
 from planner.explain.words import counted, listed
 from planner.geometry import TOLERANCE_MM
+from planner.lengths import Rounding
 from planner.stock.fasteners import fixings_for
 from planner.stock.model import Cutting
 
@@ -31,7 +32,7 @@ def explain_member(job: Job, member: Member) -> Explanation:
         steps += _first_cut_steps(job, member)
     steps += [*_fixing_steps(job, member), *_bar_steps(job, member)]
     count = sum(piece.count for piece in member.pieces)
-    answer = f"{job.said(member.length)} long, in {counted(count, 'piece')}."
+    answer = f"{job.piece(member.length, whole=member.whole)} long, in {counted(count, 'piece')}."
     return Explanation(member.id, member.kind, answer, tuple(steps))
 
 
@@ -77,7 +78,7 @@ def _gap_steps(job: Job, member: Member) -> Iterator[Step]:
     where = f"of all walls but {listed(ends.fixed)}, which they are fixed at" if ends.fixed else "of every wall"
     text = (
         f"For earthquakes tees end {job.said(ends.gap)} free {where}, square to the wall: "
-        f"{' - '.join((job.said(whole), *left))} = {job.said(member.length)}."
+        f"{' - '.join((job.said(whole), *left))} = {job.piece(member.length)}."
     )
     yield Step(text, member.length, "mm", "seismic perimeter", E580)
 
@@ -85,11 +86,12 @@ def _gap_steps(job: Job, member: Member) -> Iterator[Step]:
 def _piece_steps(job: Job, member: Member) -> Iterator[Step]:
     """The pieces in a row, and their sum."""
     for piece in member.pieces:
-        text = f"{piece.count} x {job.said(piece.length)} of {piece.stock}: {_ends_said(job, piece)}."
+        length = job.piece(piece.length, whole=piece.whole)
+        text = f"{piece.count} x {length} of {piece.stock}: {_ends_said(job, piece)}."
         yield Step(text, piece.length * piece.count, "mm")
-    sums = " + ".join(f"{p.count} x {job.said(p.length)}" if p.count > 1 else job.said(p.length) for p in member.pieces)
     if len(member.pieces) > 1:
-        yield Step(f"Together {sums} = {job.said(member.length)}.", member.length, "mm")
+        text = f"Together they reach {job.piece(member.length)}; each cut is told to the mark of the tape below it."
+        yield Step(text, member.length, "mm")
     if member.kind == "cross tee":
         text = "Each is the shortest tee sold that reaches, and that has a slot where a shorter one hooks in."
         yield Step(text, None, "", "shortest tee that reaches", PRACTICE)
@@ -140,7 +142,7 @@ def _way_steps(job: Job, member: Member, cuts: FirstCuts) -> Iterator[Step]:
         yield Step("One length spans it: no splice.", 0, "splices")
         return
     run, cut = begun.job.runs[at], begun.chosen[at]
-    plain, first = run.cuts[0], job.said(cut.first / 10)
+    plain, first = run.cuts[0], job.piece(cut.first / 10, whole=cut.first >= begun.job.bar.length)
     if cut == plain or not begun.job.bar.pitch:
         yield Step(f"Its first piece is {first}, as long as it can be.", cut.first / 10, "mm")
     else:
@@ -199,7 +201,10 @@ def _bars_of(job: Job, member: Member, cutting: Cutting) -> Iterator[Step]:
         mine = [piece for piece in bar.pieces if piece.member == member.id]
         if not mine:
             continue
-        alike = Counter(f"{job.said(piece.length)} for {piece.member}" for piece in bar.pieces)
+        alike = Counter(
+            f"{job.piece(piece.length, whole=cutting.is_whole(piece.length))} for {piece.member}"
+            for piece in bar.pieces
+        )
         cuts = " + ".join(f"{count} x {said}" if count > 1 else said for said, count in alike.items())
         times = (
             f"{bar.count} lengths of {cutting.item} each"
@@ -207,7 +212,7 @@ def _bars_of(job: Job, member: Member, cutting: Cutting) -> Iterator[Step]:
             else f"One length of {cutting.item}, {job.said(cutting.stock_length)},"
         )
         yield Step(
-            f"{times} cut into {cuts}; off-cut {job.said(bar.offcut)}.",
+            f"{times} cut into {cuts}; off-cut {job.said(bar.offcut, Rounding.DOWN)}.",
             bar.count * sum(piece.length for piece in mine),
             "mm",
         )

@@ -15,7 +15,7 @@ from planner.ceiling.model import Layout, Member
 from planner.ceiling.services import centred_points
 from planner.ceiling.system import System
 from planner.geometry import Frame
-from planner.lengths import Rounding, spoken_length
+from planner.lengths import Rounding, spoken_length, spoken_piece
 from planner.planning import Plan
 from planner.room.brief import Brief, GridWish
 from planner.room.outline import Room
@@ -119,6 +119,10 @@ class Job:
     def said(self, mm: float, rounding: Rounding = Rounding.NEAREST) -> str:
         """A length in the room's units."""
         return spoken_length(mm, self.room.units, rounding)
+
+    def piece(self, mm: float, *, whole: bool = False) -> str:
+        """A piece of a bar as the lists have it: what is sawn is rounded down."""
+        return spoken_piece(mm, self.room.units, whole=whole)
 
 
 Explainer = Callable[[Job], Explanation]

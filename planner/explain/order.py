@@ -12,6 +12,7 @@ from planner.ceiling.model import BorderTees, Brace
 from planner.explain.hangers import HANDOUTS
 from planner.explain.model import COMPUTED, MEMORY, PRACTICE, Explanation, Job, Step
 from planner.explain.words import counted, listed
+from planner.lengths import Rounding
 from planner.stock.fasteners import (
     ANCHOR,
     ANGLE_FIXING,
@@ -169,9 +170,9 @@ def _pattern_steps(job: Job, cutting: Cutting) -> Iterator[Step]:
         if bar.pieces:
             patterns[tuple(sorted((piece.length for piece in bar.pieces), reverse=True)), bar.offcut] += bar.count
     for (lengths, offcut), count in list(patterns.items())[:_TOLD]:
-        alike = Counter(map(job.said, lengths))
+        alike = Counter(job.piece(length, whole=cutting.is_whole(length)) for length in lengths)
         cuts = " + ".join(f"{number} x {said}" if number > 1 else said for said, number in alike.items())
-        yield Step(f"  {count} x ({cuts}), off-cut {job.said(offcut)}.", count, "lengths")
+        yield Step(f"  {count} x ({cuts}), off-cut {job.said(offcut, Rounding.DOWN)}.", count, "lengths")
     if (rest := sum(list(patterns.values())[_TOLD:])) > 0:
         yield Step(f"  {rest} more, in {len(patterns) - _TOLD} other ways; cutting.csv has them all.", rest, "lengths")
 
@@ -218,7 +219,7 @@ def _fixing_steps(job: Job, line: TakeOffLine) -> Iterator[Step]:
     for member in job.plan.ceiling.members:
         if member.kind == "wall angle":
             each = fixings_for(member.length)
-            yield Step(f"{member.id}, {job.said(member.length)}: {each}.", each, "pieces")
+            yield Step(f"{member.id}, {job.piece(member.length, whole=member.whole)}: {each}.", each, "pieces")
     rule = f"no more than {job.said(FIXINGS_APART_MM)} apart, one at each end"
     yield Step(f"Fixings needed: {line.net}.", line.net, "pieces", rule, "NAVEDTRA 14044 p. 5-17")
 

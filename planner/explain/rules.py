@@ -38,6 +38,9 @@ RULES: dict[str, str] = {
     "closed by the wall angle": "What lies over the ledge alone is no panel: nobody sees whether anything is there.",
     "sliver of a panel": "A cut panel under two inches wide is hard to cut and to lay.",
     "uncut over the ledge": "Panels may stay uncut and stop short of the walls as far as the ledge hides it.",
+    "tee meets a pipe": "A tee keeps clear of pipes and thin posts, which carry no wall angle and no tee end.",
+    "tee on a ledge": "A tee keeps off the ledge of a wall or column alongside, where no panel fits beside it.",
+    "tee on a face": "A grid line is further from a face along it than a tape may be out.",
     # services
     "size off the module": "A lay-in service fills whole modules.",
     "no place for a service": "A service has a place that no main, no wall and no other service has.",
@@ -48,6 +51,7 @@ RULES: dict[str, str] = {
     "service outside the room": "A service is inside the room.",
     "sliver beside a hole": "Between a hole and a tee, a wall or another hole stays a rim of panel.",
     "size of a hole": "A service that is cut into a panel needs its size.",
+    "array beyond the room": "An array is built where its places lie in the room; places that do not are told.",
     "service moved": "A service asked for near a place goes to the nearest that suits.",
     "detector near air": "A smoke detector stands 36 in or more from supply and return air.",
     "sprinkler distances": "Sprinkler heads keep their distance from walls and each other; their designer decides.",
@@ -76,6 +80,8 @@ RULES: dict[str, str] = {
     "work at height": "Work over 10 ft up asks for more than a ladder: a scaffold with fall protection.",
     # earthquakes
     "seismic perimeter": "For earthquakes tee ends at walls are free, or fixed at two walls that meet, else free.",
+    "tees held at no end": "In seismic categories D to F every tee is fixed to a wall at one end.",
+    "walls to fix tees to": "fixed_walls speaks of hung ceilings in seismic categories D to F alone.",
     "seismic ledge": "In an earthquake the ledge is wide enough for tees to move on.",
     "seismic duty": "In seismic categories C to F main tees are of intermediate or heavy duty.",
     "seismic rings": "Sprinkler heads on rigid pipes pass the ceiling with an inch free all round.",

@@ -181,7 +181,7 @@ def _trim_steps(job: Job, number: int) -> list[Step]:
             pieces = counted(sum(piece.count for piece in member.pieces), "piece")
             beyond = member.length - arc_length(member.start, member.end, member.bulge)
             round_it = f", {job.said(beyond)} of it round outside corners" if beyond > TOLERANCE_MM else ""
-            text = f"{member.id}, {member.kind}, {job.said(member.length)} in {pieces}{round_it}."
+            text = f"{member.id}, {member.kind}, {job.piece(member.length, whole=member.whole)} in {pieces}{round_it}."
             steps.append(Step(text, member.length, "mm"))
     return steps
 

@@ -9,8 +9,8 @@ from itertools import groupby
 
 from planner.ceiling.order import order_of_work
 from planner.drawing import words
-from planner.drawing.cutting_bars import best_said, sawn_said
-from planner.drawing.dimensions import spoken
+from planner.drawing.cutting_words import best_said
+from planner.drawing.dimensions import piece_said, spoken
 from planner.drawing.panel_marks import panel_class
 from planner.drawing.schedules import written_weight
 from planner.gathering import Gathered, gathered
@@ -142,7 +142,7 @@ def cutting_table(cutting: Cutting, units: str) -> Html:
         (
             str(number),
             str(bar.count),
-            _bar_said(bar, units),
+            _bar_said(bar, cutting, units),
             spoken(bar.offcut, units, Rounding.DOWN),
         )
         for number, bar in enumerate(cutting.bars, 1)
@@ -158,11 +158,11 @@ def capitalised(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _bar_said(bar: Bar, units: str) -> str:
+def _bar_said(bar: Bar, cutting: Cutting, units: str) -> str:
     return " + ".join(
         words.say("page.piece for", length=length, member=piece.member) if piece.member else length
         for piece in bar.pieces
-        for length in (sawn_said(piece.length, units),)
+        for length in (piece_said(piece.length, units, whole=cutting.is_whole(piece.length)),)
     )
 
 

@@ -11,7 +11,7 @@ from typing import Any
 
 from planner.ceiling.model import Border, CutOut, Hanger, Member, Panel, Piece, Service
 from planner.drawing import words
-from planner.drawing.dimensions import rounding_of, spoken
+from planner.drawing.dimensions import piece_said, spoken
 from planner.drawing.legend import service_size
 from planner.drawing.member_roles import MEMBER_ROLES
 from planner.drawing.panel_marks import panel_class
@@ -146,7 +146,7 @@ def _member(plan: Plan, member: Member, sources: Sources) -> Part:
     units = plan.room.units
     held = sources.hangers(member.id)
     facts = [
-        (words.say("page.length"), spoken(member.length, units, _rounding(member))),
+        (words.say("page.length"), piece_said(member.length, units, whole=member.whole)),
         *_pieces_said(member, units),
         (words.say("page.sawn from"), sources.of_member(member.id)),
         (words.say("page.held by"), words.say("page.counted names", n=len(held), names=_few(held)) if held else ""),
@@ -155,11 +155,6 @@ def _member(plan: Plan, member: Member, sources: Sources) -> Part:
     points = chords((member.start, member.end), (member.bulge, 0.0), _CHORD_MM) if member.bulge else ()
     line = _ring(points or (member.start, member.end))
     return Part("member", member.id, kind, MEMBER_ROLES[member.kind], {"line": line}, _known(facts), _way(plan, member))
-
-
-def _rounding(member: Member) -> Rounding:
-    """As its piece is rounded, where it has but one."""
-    return rounding_of(member.pieces[0]) if len(member.pieces) == 1 else Rounding.DOWN
 
 
 def _hanger(plan: Plan, hanger: Hanger, sources: Sources) -> Part:
@@ -212,7 +207,7 @@ def _pieces_said(member: Member, units: str) -> Iterator[tuple[str, str]]:
 
 
 def _piece_said(piece: Piece, units: str) -> str:
-    length = spoken(piece.length, units, rounding_of(piece))
+    length = piece_said(piece.length, units, whole=piece.whole)
     stock = words.named(piece.stock)
     first, last = (words.say(f"page.end {end}") for end in piece.ends)
     if first == last:

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from planner.drawing import words
-from planner.drawing.cutting_bars import sawn_said
+from planner.drawing.dimensions import piece_said
 from planner.drawing.panel_marks import panel_class
 from planner.planning import Plan
 
@@ -22,6 +22,7 @@ class _Cut:
     item: str
     bar: int  #: as numbered in the cutting list
     length: float
+    whole: bool
 
 
 class Sources:
@@ -47,7 +48,8 @@ class Sources:
         for cutting in plan.stock.cutting:
             for number, bar in enumerate(cutting.bars, 1):
                 for piece in bar.pieces:
-                    self._cuts[piece.member].append(_Cut(cutting.item, number, piece.length))
+                    whole = cutting.is_whole(piece.length)
+                    self._cuts[piece.member].append(_Cut(cutting.item, number, piece.length, whole))
 
     def hangers(self, name: str) -> list[str]:
         """The hangers that hold a member or a service."""
@@ -72,7 +74,7 @@ class Sources:
                 "page.bar said",
                 item=words.named(cut.item),
                 n=cut.bar,
-                length=sawn_said(cut.length, self._units),
+                length=piece_said(cut.length, self._units, whole=cut.whole),
             )
             for cut in self._cuts.get(name, ())[:_MOST_NAMES]
         )

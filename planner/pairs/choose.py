@@ -1,7 +1,7 @@
 """Which stock each piece is cut from, so that all together cost least, and what is proven of it.
 
 In: a job. Out: `Shared`. Of what costs alike the choice with the fewest lengths is taken, then the one in which most
-pieces come from their own stock. Each step is taken only while time is left:
+pieces come from their own stock. Each step is taken only while effort is left:
 1. all from their own stock, and the bound by length;
 2. prices of pieces, by a solution in fractions, as a certificate;
 3. the least cost in whole numbers, then the fewest lengths at that cost.
@@ -9,13 +9,13 @@ Where there are very many different lengths, near ones are taken as the longest 
 shortest for the bound.
 """
 
-import time
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import groupby
 
 from planner.pairs.certificate import PairCertificate, by_length, certified, step_up
 from planner.pairs.job import Job, Kind
+from planner.runs.effort import Effort
 
 #: With more kinds than this, near lengths are taken together.
 MOST_KINDS = 400
@@ -60,32 +60,31 @@ def as_chosen(job: Job, counts: Counts) -> Shared:
 
 
 def share(job: Job, budget_s: float) -> Shared:
-    """Choose a stock for each piece, within so many seconds."""
-    until = time.monotonic() + budget_s
+    """Choose a stock for each piece, with the work that takes about so many seconds."""
     best = as_chosen(job, tuple((kind.count, *([0] * (len(kind.stocks) - 1))) for kind in job.kinds))
     if job.kinds and budget_s > 0:
-        best = _searched(best, until)
+        best = _searched(best, Effort.of(budget_s))
     bound = best.certificate.bound if best.certificate else best.lower_bound
     return replace(best, lower_bound=min(bound, best.cost))
 
 
-def _searched(best: Shared, until: float) -> Shared:
+def _searched(best: Shared, effort: Effort) -> Shared:
     """Steps 2 and 3."""
     from planner.pairs.model import Model  # the solver is loaded only where there is something to choose
 
     job, proof, searched = best.job, best.certificate, 0
     low, high = _near_together(job, longest=False), _near_together(job, longest=True)
-    values = (model := Model(low)).values((until - time.monotonic()) / 4)
+    values = (model := Model(low)).values(effort.part(1 / 4))
     if values is not None and (proof is None or certified(low, values).bound >= proof.bound):
         proof = certified(low, values)
     if len(job.kinds) > MOST_KINDS:
         model = Model(high)
-    found = model.cheapest(proof.bound if proof else 0, (until - time.monotonic()) / 2)
+    found = model.cheapest(proof.bound if proof else 0, effort.part(1 / 2))
     if len(job.kinds) <= MOST_KINDS:
         searched = step_up(found.least, job)
     if found.counts is not None:
         best = _better(best, _dealt(job, found.counts))
-        fewest = model.fewest(high.cost(high.bought(found.counts)), until - time.monotonic())
+        fewest = model.fewest(high.cost(high.bought(found.counts)), effort)
         if fewest.counts is not None:
             best = _better(best, _dealt(job, fewest.counts))
     if proof is None or searched > proof.bound:

@@ -14,7 +14,8 @@ import highspy
 import numpy as np
 
 from planner.pairs.job import Job, Kind
-from planner.runs.solver import MOST_NODES, quiet_solver
+from planner.runs.effort import Effort
+from planner.runs.solver import quiet_solver
 
 #: Prices of pieces are whole multiples of this part of a unit of cost.
 SCALE = 10_000
@@ -41,23 +42,21 @@ class Model:
         for stock in range(len(job.stocks)):
             self._add_stock(stock)
 
-    def values(self, seconds: float) -> list[int] | None:
-        """What each piece is worth, by a solution in fractions; None when there is none in time."""
-        self._limit(seconds)
-        self._solver.run()
-        if self._solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+    def values(self, effort: Effort) -> list[int] | None:
+        """What each piece is worth, by a solution in fractions; None when the effort did not suffice."""
+        if not self._solver.fractions(effort):
             return None
         worth = list(self._solver.getSolution().row_dual)[: len(self._job.kinds)]
         return [max(math.floor(each * SCALE), 0) for each in worth]
 
-    def cheapest(self, target: int, seconds: float) -> Chosen:
+    def cheapest(self, target: int, effort: Effort) -> Chosen:
         """The least cost in whole numbers; stops at the target."""
         self._whole_numbers()
         self._solver.setOptionValue("mip_abs_gap", self._job.step - 1e-3)
         self._solver.setOptionValue("objective_target", target + 1e-3)
-        return self._solved(seconds)
+        return self._solved(effort)
 
-    def fewest(self, cost: int, seconds: float) -> Chosen:
+    def fewest(self, cost: int, effort: Effort) -> Chosen:
         """Fewest lengths, then fewest pieces from a stock that is not their own, for no more than a cost."""
         self._row(0.0, float(cost), [(c, float(s.cost)) for c, s in zip(self._lengths, self._job.stocks, strict=True)])
         moved = sum(kind.count for kind in self._job.kinds if len(kind.stocks) > 1)
@@ -68,11 +67,10 @@ class Model:
                 self._solver.changeColCost(column, 1.0)
         self._solver.setOptionValue("mip_abs_gap", 1 - 1e-3)
         self._solver.setOptionValue("objective_target", -highspy.kHighsInf)
-        return self._solved(seconds)
+        return self._solved(effort)
 
-    def _solved(self, seconds: float) -> Chosen:
-        self._limit(seconds)
-        self._solver.run()
+    def _solved(self, effort: Effort) -> Chosen:
+        self._solver.whole_numbers(effort)
         info = self._solver.getInfo()
         least = info.mip_dual_bound if math.isfinite(info.mip_dual_bound) else 0.0
         if info.primal_solution_status != highspy.SolutionStatus.kSolutionStatusFeasible:
@@ -109,8 +107,3 @@ class Model:
         count = int(self._solver.getNumCol())
         kinds = np.array([highspy.HighsVarType.kInteger] * count)
         self._solver.changeColsIntegrality(count, np.arange(count, dtype=np.int32), kinds)
-        self._solver.setOptionValue("mip_max_nodes", MOST_NODES)
-        self._solver.setOptionValue("mip_rel_gap", 0.0)
-
-    def _limit(self, seconds: float) -> None:
-        self._solver.setOptionValue("time_limit", self._solver.getRunTime() + max(seconds, 0.01))

@@ -130,7 +130,10 @@ def _fill_circle(space: Space, circle: Circle, attributes: dict[str, Any]) -> No
 
 
 def _text(space: Space, text: Text, attributes: dict[str, Any]) -> None:
-    """Put letters on a point of their baseline, which every program reads alike."""
+    """Put letters on a point of their baseline, which every program reads alike.
+
+    Without their masks: on a screen layers are switched off instead, and what covers others is in the way of editing.
+    """
     if not clean(text.text).strip():
         return
     height = space.height(text.role)

@@ -77,7 +77,7 @@ class StockWish:
     splice_from: float | None = None  #: shortest piece of wall angle where a wall may be spliced to save a length
     staggered_splices: bool = False  #: splices of neighbouring runs stand apart even where that takes a bar more
     border_tees_from_longer: bool = False  #: border tees may come from longer cross tees than their own
-    budget_s: float = 5.0  #: seconds to search for a better way of cutting, for each item
+    budget_s: float = 5.0  #: to search for a better way of cutting, for each item: `planner.runs.effort`
     for_owner: tuple[tuple[str, int], ...] = ()  #: pieces to leave with the owner, beyond need and spare
     extras: tuple[ExtraWish, ...] = ()
     labour: LabourWish = LabourWish()

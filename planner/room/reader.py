@@ -136,10 +136,11 @@ def _brief(kept: Salvaged, document: Document) -> tuple[Brief | None, list[Fault
     )
     faults += _joists_beyond(room) + _fixed_walls_faults(file, outline)
     grid, wrong_grid = wish_grid(file.grid, outline, room.imperial, document.file)
-    services, wrong_services = wish_services(file.services, kept.services, room, outline.frame)
+    services, wrong_services, lost = wish_services(file.services, kept.services, room, outline.frame)
     faults += wrong_columns + wrong_grid + wrong_services
     stock = wish_stock(file.stock)
-    made = Brief(room, grid, services, stock, document, outline.survey, outline.findings, document.limits)
+    findings = (*outline.findings, *lost)
+    made = Brief(room, grid, services, stock, document, outline.survey, findings, document.limits)
     return made, faults
 
 

@@ -93,7 +93,8 @@ class StockKeys(Keys):
     )
     budget: Seconds = Field(
         default=5.0,
-        description="How long to search for a better way of cutting, for each item; what is not proven then is said.",
+        description="How long to search for a better way of cutting, for each item: by the work that a computer of 2026"
+        " does in so long, so that everybody gets the same plan. What is not proven then is said.",
         examples=["5 s"],
     )
     leave_with_owner: dict[Words, Count] = Field(

@@ -104,15 +104,16 @@ def _plain(name: str) -> str:
 def _size_faults(given: Given, units: Units) -> list[Fault]:
     box = box_of(given.corners)
     read = "feet and inches with their marks" if units == "ft-in" else f"bare numbers in {units}"
-    mend = f"Check the unit: this file reads {read}."
-    faults = []
+    faults, metric = [], units in ("mm", "cm", "m")
     for k, (size, word) in enumerate(((box.width, "long"), (box.height, "wide"))):
         place: Path = (*given.path, k) if given.along_base_wall else given.path
         if size > LARGEST_ROOM_MM:
-            faults.append(Fault(place, f"the room would be {size / 1e6:.6g} km {word}; 1 km is the most.", mend))
+            guess = f"is {size / 1000:.6g} mm meant? T" if metric else "t"  # often m stands where mm were meant
+            problem = f"the room would be {size / 1e6:.6g} km {word}; 1 km is the most."
+            faults.append(Fault(place, problem, f"Check the unit: {guess}his file reads {read}."))
         elif size < SMALLEST_ROOM_MM:
             problem = f"the room would be only {format_length(size)} {word}; 100 mm is the least."
-            faults.append(Fault(place, problem, mend))
+            faults.append(Fault(place, problem, f"Check the unit: this file reads {read}."))
     return faults
 
 

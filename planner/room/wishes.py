@@ -2,17 +2,19 @@
 
 In: keys of a room file, and the room with its columns. Out: `GridWish`, `ServiceWish`es, `StockWish`, with faults.
 Rule: a service stands inside the room and in no column; an array is spread evenly over the room's box, half a step from
-the walls, and what would fall outside the room or into a column is left out.
+the walls, and what would fall outside the room or into a column is left out and told in a finding.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import PurePath
 from typing import Literal
 
 from shapely import Polygon, contains_xy, prepare
 
+from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, Frame, Point, Ring
-from planner.lengths import format_length
+from planner.lengths import format_length, spoken_length
+from planner.naming import names_told
 from planner.room.brief import ExtraWish, GridWish, LabourWish, ServiceWish, StockWish
 from planner.room.grid_keys import GridKeys, UncutBorders
 from planner.room.naming import names_of, unused
@@ -22,12 +24,16 @@ from planner.room.schema import ArrayKeys, ServiceKeys
 from planner.room.service_kinds import KINDS
 from planner.room.stock_keys import StockKeys
 from planner.room.walk import Walk
+from planner.sayings import joined, said, term
 from planner.wording import Fault
 from planner.yaml_text import Path
 
 Side = Literal["left", "right", "front", "back"]
 #: A module smaller than this was read in the wrong unit.
 SMALLEST_MODULE_MM = 50.0
+
+#: Of the places of an array where nothing can stand so many are told one by one.
+MOST_LOST = 6
 
 SIDES: tuple[Side, ...] = ("left", "right", "front", "back")
 
@@ -48,29 +54,36 @@ class Floor:
         return next((f"is in column {name}" for name, column in self._columns if contains_xy(column, *point)), "")
 
     def spread(self, array: ArrayKeys) -> list[Point]:
-        """Spread services over the room, row by row from the base wall; without those that have no place."""
+        """Spread services over the room's box, row by row from the base wall; not all places need be in the room."""
         box = self._room.box
         xs = [box.left + box.width * (k + 0.5) / array.columns for k in range(array.columns)]
         ys = [box.bottom + box.height * (k + 0.5) / array.rows for k in range(array.rows)]
-        return [(x, y) for y in ys for x in xs if not self.obstacle((x, y))]
+        return [(x, y) for y in ys for x in xs]
 
 
 def wish_services(
     keys: Sequence[ServiceKeys], numbers: Sequence[int], room: Room, frame: Frame
-) -> tuple[tuple[ServiceWish, ...], list[Fault]]:
-    """Name and place the services; `numbers` are their entries in the file, `frame` says where the room lies in it."""
+) -> tuple[tuple[ServiceWish, ...], list[Fault], tuple[Finding, ...]]:
+    """Name and place the services; `numbers` are their entries in the file, `frame` says where the room lies in it.
+
+    The findings tell of the places of arrays where nothing can stand.
+    """
     single = [key.name if key.array is None else None for key in keys]
     _, faults = names_of(single, "", [("services", n) for n in numbers])
     taken = {name for name in single if name is not None}
-    floor, wishes = Floor(room), list[ServiceWish]()
+    floor, wishes, findings = Floor(room), list[ServiceWish](), list[Finding]()
     for key, number in zip(keys, numbers, strict=True):
         path: Path = ("services", number)
         if key.array is not None:
-            points = floor.spread(key.array)
+            spread = floor.spread(key.array)
+            points = [point for point in spread if not floor.obstacle(point)]
             if not points:
                 faults.append(Fault((*path, "array"), "none of the array is inside the room.", "Use at or near."))
             fresh = unused(key.name or KINDS[key.kind].prefix, taken)
-            wishes += [_wish(key, next(fresh), path, near=point) for point in points]
+            made = [_wish(key, next(fresh), path, near=point) for point in points]
+            wishes += made
+            if made:
+                findings += _lost(key, spread, [wish.name for wish in made], floor, room)
             continue
         name = key.name or next(unused(KINDS[key.kind].prefix, taken))
         point = placed(key.at or key.near or (0.0, 0.0), frame)
@@ -79,7 +92,46 @@ def wish_services(
             mend = _reach(room, frame) if "outside" in obstacle else "Check both places."
             faults.append(Fault(place, f"{name} {obstacle}.", mend))
         wishes.append(_wish(key, name, path, at=point) if key.at else _wish(key, name, path, near=point))
-    return tuple(wishes), faults
+    return tuple(wishes), faults, tuple(findings)
+
+
+def _lost(
+    key: ServiceKeys, spread: Sequence[Point], names: Sequence[str], floor: Floor, room: Room
+) -> Iterator[Finding]:
+    """The places of an array where nothing can stand, and so nothing is built (common practice, no source)."""
+    lost = [(point, obstacle) for point in spread if (obstacle := floor.obstacle(point))]
+    if not lost:
+        return
+    outside = sum("outside" in obstacle for _, obstacle in lost)
+    text = said(
+        "Array of {all} ({kind}): {planned} planned ({names}), {lost} left out ({where}): {places}.",
+        all=len(spread),
+        kind=term(KINDS[key.kind].label.lower()),
+        planned=len(names),
+        names=names_told(names),
+        lost=len(lost),
+        where=_lies(outside, len(lost)),
+        places=_places_said(room, [point for point, _ in lost]),
+    )
+    remedy = said(
+        "An array is spread over the rectangle round the whole room: give what is still needed by near:, one by one, "
+        "or choose other columns and rows."
+    )
+    yield Finding("warn", "array beyond the room", "common practice, no source", text, lost[0][0], remedy)
+
+
+def _lies(outside: int, lost: int) -> str:
+    if outside == lost:
+        return said("outside the room")
+    return said("outside the room or in columns") if outside else said("in columns")
+
+
+def _places_said(room: Room, points: Sequence[Point]) -> str:
+    """Places as a tape finds them from the reference corner; the first few only."""
+    pairs = (joined((spoken_length(at, room.units) for at in point), ", ") for point in points[:MOST_LOST])
+    rest = len(points) - MOST_LOST
+    more = said("; {rest} more", rest=rest) if rest > 0 else ""
+    return said("along {base} and from it {first}{more}", base=room.base, first=joined(pairs, "; "), more=more)
 
 
 def _wish(key: ServiceKeys, name: str, path: Path, at: Point | None = None, near: Point | None = None) -> ServiceWish:

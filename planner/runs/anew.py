@@ -7,17 +7,20 @@ and others 2000, from memory.) Often the fewest; never a proof.
 """
 
 import random
-import time
 from bisect import insort
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from planner.runs.chain import Manner, Offcuts, rated
+from planner.runs.chain import Manner, Offcuts, rated, work_of_chain
+from planner.runs.effort import Effort
 from planner.runs.job import Cut, Job, LaidBar
-from planner.runs.pack import bars_for, bought
+from planner.runs.pack import bars_for, bought, work_of_bars
 
 #: Runs looked at by all tries together, and tries.
 MOST_WORK, MOST_TRIES = 40_000, 800
+
+#: Strokes that it takes to see whether a run stands in line with its neighbours.
+IN_LINE = 4
 
 #: So many runs are cut anew at a time.
 AT_A_TIME = 3
@@ -42,8 +45,8 @@ class Enough:
         return (near, bars) if self.apart else (bars, near)
 
 
-def cut_anew(job: Job, chosen: Sequence[Cut], until: float, enough: Enough, *, joints: bool) -> list[Cut]:
-    """Better cuts, by bars and runs in line; stops at `enough` of these, or at a time of the monotonic clock.
+def cut_anew(job: Job, chosen: Sequence[Cut], effort: Effort, enough: Enough, *, joints: bool) -> list[Cut]:
+    """Better cuts, by bars and runs in line; stops at `enough` of these, or when the effort is spent.
 
     What counts then is few joints where `joints`, else long off-cuts, from which the next runs can be cut.
     """
@@ -55,9 +58,11 @@ def cut_anew(job: Job, chosen: Sequence[Cut], until: float, enough: Enough, *, j
 
     dice, now = random.Random(0), list(chosen)
     best = rank(now)
+    each = 2 * work_of_bars(job) + IN_LINE * len(now) * (1 + joints) + AT_A_TIME * work_of_chain(job) // len(now)
     for number in range(min(MOST_TRIES, MOST_WORK // len(now))):
-        if best[:2] <= enough.ordered(enough.bars, 0) or time.monotonic() >= until:
+        if best[:2] <= enough.ordered(enough.bars, 0) or effort.spent:
             break
+        effort.spend(each)
         cuts = _without(job, now, dice, number, joints)
         other = rank(cuts)
         if other <= best:

@@ -11,6 +11,9 @@ from dataclasses import dataclass, field
 
 from planner.runs.job import Bar, Cut, Job
 
+#: Strokes that it takes to rate one way to cut a run.
+RATE = 2
+
 
 @dataclass(frozen=True, slots=True)
 class Manner:
@@ -64,6 +67,11 @@ def _take(offcuts: list[int], leaves: list[int], piece: int, bar: Bar) -> None:
         del offcuts[at]
     elif bar.seat(piece) + bar.kerf < bar.length:
         insort(leaves, bar.length - bar.kerf - piece)
+
+
+def work_of_chain(job: Job) -> int:
+    """Strokes that one chain takes."""
+    return RATE * sum(len(run.cuts) for run in job.runs)
 
 
 def chained(job: Job, manner: Manner) -> list[Cut]:

@@ -2,7 +2,7 @@
 
 In: a job. Out: `Begun`. Of equally few bars those whose joints stand clear of their neighbours' are taken, then those
 with fewest joints; or, if that is wished, joints that stand clear come before few bars. Where the plain way (run after
-run, each cut as it comes first) is no worse, that stays. Each step is taken only while a doubt and time are left:
+run, each cut as it comes first) is no worse, that stays. Each step is taken only while a doubt and effort are left:
 1. the plain way, and the bound by length;
 2. the prices of the flow model, as a certificate;
 3. best-fit chains, in several orders from a fixed seed;
@@ -10,7 +10,6 @@ run, each cut as it comes first) is no worse, that stays. Each step is taken onl
 """
 
 import random
-import time
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -18,7 +17,8 @@ from typing import TYPE_CHECKING
 
 from planner.runs.anew import Enough, cut_anew, in_line
 from planner.runs.certificate import RunCertificate, ValuedRun, ValuedSingle
-from planner.runs.chain import Manner, chained
+from planner.runs.chain import Manner, chained, work_of_chain
+from planner.runs.effort import Effort
 from planner.runs.job import Cut, Job, LaidBar
 from planner.runs.pack import bars_for, bought, kept
 from planner.runs.tidy import tidied
@@ -56,22 +56,26 @@ class Begun:
 def begin_runs(
     job: Job, budget_s: float, *, tight: bool = False, apart: bool = False, start: Sequence[Cut] = ()
 ) -> Begun:
-    """Choose a way of cutting for each run.
+    """Choose a way of cutting for each run, with the work that takes about so many seconds.
 
     `tight` prefers few long off-cuts; with `apart`, joints clear of their neighbours' count more than a bar; `start` is
     a choice to be bettered.
     """
-    search = _Search(job, time.monotonic() + budget_s, tight, apart)
+    return _begun(job, Effort.of(budget_s), tight=tight, apart=apart, start=start)
+
+
+def _begun(job: Job, effort: Effort, *, tight: bool, apart: bool, start: Sequence[Cut] = ()) -> Begun:
+    search = _Search(job, effort, tight, apart)
     search.offer(plain(job))
     if start:
         search.offer(start)
     fewest = search.cost
     if search.open:
         _search(search)
-    if search.left > 0 and (search.cost < fewest or search.in_line):
+    if not effort.spent and (search.cost < fewest or search.in_line):
         _tidy(search)
-    if search.in_line and not apart and search.left > 0:
-        search.offer(begin_runs(job, search.left / 2, tight=tight, apart=True).chosen)
+    if search.in_line and not apart and not effort.spent:
+        search.offer(_begun(job, effort.part(1 / 2), tight=tight, apart=True).chosen)
     return search.begun()
 
 
@@ -94,18 +98,16 @@ def plain(job: Job) -> list[Cut]:
     return [cut for cut in chosen if cut is not None]
 
 
-def prove(job: Job, budget_s: float, enough: int | None = None) -> RunCertificate:
+def prove(job: Job, effort: Effort, enough: int | None = None) -> RunCertificate:
     """The strongest certificate that takes no search; the one by length where that proves `enough`."""
     runs = Counter(run.cuts for run in job.runs)
     singles = Counter(single.kind for single in job.singles)
     kinds = tuple(ValuedRun(cuts, count) for cuts, count in runs.items())
     alone = tuple(ValuedSingle(*kind, count) for kind, count in singles.items())
     by_length = RunCertificate(job.bar, kinds, alone, job.bar.length)
-    if by_length.bound == enough or budget_s <= 0 or sum(len(kind.cuts) for kind in kinds) > MOST_WAYS:
+    if by_length.bound == enough or effort.spent or sum(len(kind.cuts) for kind in kinds) > MOST_WAYS:
         return by_length
-    flow = _flow(by_length)
-    flow.limit(budget_s)
-    priced = flow.certificate()
+    priced = _flow(by_length).certificate(effort)
     return by_length if priced is None or priced.bound < by_length.bound else priced
 
 
@@ -121,19 +123,15 @@ class _Best:
 class _Search:
     """The best way so far, and the best bound."""
 
-    def __init__(self, job: Job, until: float, tight: bool, apart: bool) -> None:
-        self.job, self.until, self.tight, self.apart = job, until, tight, apart
+    def __init__(self, job: Job, effort: Effort, tight: bool, apart: bool) -> None:
+        self.job, self.effort, self.tight, self.apart = job, effort, tight, apart
         self.best: _Best | None = None
         self.searched = 0  #: bound by a search for whole numbers
-        self.sign(prove(job, 0.0))
+        self.sign(prove(job, Effort(0)))
 
     def sign(self, certificate: RunCertificate) -> None:
         """Take a proof; what it proves is worked out once."""
         self.certificate, self.proven = certificate, certificate.bound
-
-    @property
-    def left(self) -> float:
-        return self.until - time.monotonic()
 
     @property
     def bound(self) -> int:
@@ -156,7 +154,7 @@ class _Search:
 
     @property
     def open(self) -> bool:
-        return self.cost > self.bound and self.left > 0
+        return self.cost > self.bound and not self.effort.spent
 
     def offer(self, chosen: Sequence[Cut], bars: tuple[LaidBar, ...] | None = None) -> None:
         if bars is None:
@@ -176,18 +174,18 @@ class _Search:
 def _search(search: _Search) -> None:
     """Steps 2 to 4."""
     job = search.job
-    search.sign(prove(job, search.left / 2, search.cost))
+    search.sign(prove(job, search.effort.part(1 / 2), search.cost))
     for manner in _manners(job):
         if not search.open:
             return
+        search.effort.spend(work_of_chain(job))
         search.offer(chained(job, manner))
     small = sum(len(kind.cuts) for kind in search.certificate.runs) <= FEW_WAYS
     if search.open and small:
         _whole(search)
     if search.open and job.runs:
-        until = time.monotonic() + search.left / 2
         enough = Enough(search.bound, search.apart)
-        search.offer(cut_anew(job, search.chosen, until, enough, joints=False))
+        search.offer(cut_anew(job, search.chosen, search.effort.part(1 / 2), enough, joints=False))
     if search.open and not small:
         _whole(search)
 
@@ -196,9 +194,8 @@ def _tidy(search: _Search) -> None:
     """Fewer joints in line, and fewer joints."""
     job = search.job
     if search.in_line:
-        until = time.monotonic() + search.left / 2
         enough = Enough(search.cost, search.apart)
-        search.offer(cut_anew(job, search.chosen, until, enough, joints=True))
+        search.offer(cut_anew(job, search.chosen, search.effort.part(1 / 2), enough, joints=True))
     search.offer(tidied(job, search.chosen, search.cost))
     if search.in_line and search.apart:
         search.offer(tidied(job, search.chosen, most=sum(cut.count for cut in search.chosen) + len(job.singles)))
@@ -229,7 +226,7 @@ def _whole(search: _Search) -> None:
     if sum(len(kind.cuts) for kind in search.certificate.runs) > MOST_WAYS:
         return
     flow = _flow(search.certificate)
-    found = flow.whole(search.bound, search.left)
+    found = flow.whole(search.bound, search.effort)
     if found.counts is not None:
         chosen = _dealt(search.job, search.certificate.runs, found.counts)
         search.offer(chosen)

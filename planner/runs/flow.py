@@ -16,8 +16,9 @@ import highspy
 import numpy as np
 
 from planner.runs.certificate import RunCertificate, ValuedRun, ValuedSingle
+from planner.runs.effort import Effort
 from planner.runs.job import Bar, LaidBar
-from planner.runs.solver import MOST_NODES, quiet_solver
+from planner.runs.solver import quiet_solver
 
 #: Prices are whole multiples of this part of a bar.
 SCALE = 1_000_000
@@ -58,10 +59,9 @@ class Flow:
         for row in range(len(self._places)):
             self._add(0.0, [(row, -1.0), *([(row + 1, 1.0)] if row + 1 < len(self._places) else [])])
 
-    def certificate(self) -> RunCertificate | None:
-        """The proof that the prices of a solution in fractions make; None when there is none in time."""
-        self._solver.run()
-        if self._solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+    def certificate(self, effort: Effort) -> RunCertificate | None:
+        """The proof that the prices of a solution in fractions make; None when the effort did not suffice."""
+        if not self._solver.fractions(effort):
             return None
         worths = list(self._solver.getSolution().row_dual)[: len(self._places)]
         steps, last = [(0, SCALE)], SCALE
@@ -72,20 +72,14 @@ class Flow:
                 last = now
         return RunCertificate(self._bar, tuple(self._runs), tuple(self._all_singles), SCALE, tuple(steps))
 
-    def limit(self, seconds: float) -> None:
-        """Give the next search so much time."""
-        self._solver.setOptionValue("time_limit", self._solver.getRunTime() + max(seconds, 0.01))
-
-    def whole(self, target: int, seconds: float) -> Counted:
+    def whole(self, target: int, effort: Effort) -> Counted:
         """The fewest bars in whole numbers; stops at the target."""
         columns = [column for ways in self._ways for column in ways] + [c for row in self._taken for c in row]
         kinds = np.array([highspy.HighsVarType.kInteger] * len(columns))
         self._solver.changeColsIntegrality(len(columns), np.array(columns, dtype=np.int32), kinds)
-        for option, value in (("mip_max_nodes", MOST_NODES), ("mip_abs_gap", 1 - 1e-3), ("mip_rel_gap", 0.0)):
-            self._solver.setOptionValue(option, value)
+        self._solver.setOptionValue("mip_abs_gap", 1 - 1e-3)
         self._solver.setOptionValue("objective_target", target - self._uncut_singles + 1e-3)
-        self.limit(seconds)
-        self._solver.run()
+        self._solver.whole_numbers(effort)
         info = self._solver.getInfo()
         bound = info.mip_dual_bound
         least = math.ceil(bound - 1e-6) + self._uncut_singles if math.isfinite(bound) else 0

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from planner.runs.choose import Begun, begin_runs, prove
+from planner.runs.effort import Effort
 from planner.runs.job import Cut, Job, Run
 from planner.runs.pack import bars_for, bought
 
@@ -20,7 +21,7 @@ def together(begun: Sequence[Begun], names: Sequence[str], budget_s: float, *, t
     job, chosen = _joined(begun, names)
     bars = bars_for(job, chosen, tight=tight)
     count = bought(job, chosen, bars)
-    proof = prove(job, budget_s, count)
+    proof = prove(job, Effort.of(budget_s), count)
     return Begun(job, chosen, bars, count, proof.bound, proof)
 
 
@@ -33,7 +34,7 @@ def begun_together(
     """
     job, chosen = _joined(begun, [""] * len(begun))
     now = min(most, bought(job, chosen, bars_for(job, chosen, tight=tight)))
-    if now <= prove(job, 0.0).bound:
+    if now <= prove(job, Effort(0)).bound:
         return tuple(begun)
     found = begin_runs(job, budget_s, tight=tight, apart=apart, start=chosen)
     if found.bought >= now:

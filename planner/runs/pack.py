@@ -11,6 +11,9 @@ from dataclasses import dataclass, field
 
 from planner.runs.job import Bar, Cut, Job, LaidBar, Single
 
+#: Strokes that it takes to lay a piece; and to look at a bar for a single piece.
+LAY, LAY_SINGLE = 2, 1
+
 
 def bars_for(job: Job, chosen: Sequence[Cut], *, tight: bool = False) -> tuple[LaidBar, ...]:
     """The sawn bars; whole ones are not among them."""
@@ -21,6 +24,12 @@ def bars_for(job: Job, chosen: Sequence[Cut], *, tight: bool = False) -> tuple[L
     if not job.singles:
         return tuple(LaidBar(rest, (), first) for first, rest in pairs)
     return _with_singles(bar, pairs, job.singles)
+
+
+def work_of_bars(job: Job) -> int:
+    """Strokes that laying pieces on bars takes."""
+    runs, singles = len(job.runs), len(job.singles)
+    return LAY * (runs + singles) + LAY_SINGLE * singles * (runs + singles)
 
 
 def bought(job: Job, chosen: Sequence[Cut], bars: Sequence[LaidBar]) -> int:

@@ -59,7 +59,9 @@ def bill_rows(bill: Bill) -> Iterator[tuple[str, float, str]]:
         yield said("material"), bill.material, _without(bill)
     if bill.labour_cost is not None:
         note = said(
-            "{hours} h at {price} an hour, both as the file says", hours=f"{bill.hours:.1f}", price=f"{bill.hour:.2f}"
+            "{hours} h at {price} an hour, both as the file says",
+            hours=_hours(bill.hours or 0.0),
+            price=f"{bill.hour:.2f}",
         )
         yield said("labour"), bill.labour_cost, note
     if bill.tax is not None:
@@ -74,13 +76,13 @@ def bill_notes(bill: Bill, lines: Iterable[TakeOffLine]) -> Iterator[str]:
             said(
                 "{work} {hours} h ({count} at {time})",
                 work=said(work.what),
-                hours=f"{work.hours:.1f}",
+                hours=_hours(work.hours),
                 count=work.count,
                 time=_time(work.minutes),
             )
             for work in bill.labour
         ]
-        hours = f"{bill.hours:.1f}"
+        hours = _hours(bill.hours)
         yield said("Labour, at the rates that the file gives: {hours} h; {each}.", hours=hours, each=joined(each, ", "))
     left = [joined((term(line.item), f"({line.for_owner})")) for line in lines if line.for_owner]
     if left:
@@ -96,7 +98,13 @@ def bill_sentences(bill: Bill, lines: Iterable[TakeOffLine]) -> list[str]:
 
 def _row_said(bill: Bill, what: str, cost: float, note: str) -> str:
     amount = f"{cost:.2f} {bill.currency}".rstrip()
-    return joined([joined([what, amount], ": "), note], "; ") if note else joined([what, amount], ": ")
+    told = joined([what, amount], ": ")
+    return joined([joined([told, note], "; ") if note else told, "."], "")
+
+
+def _hours(hours: float) -> str:
+    """To a hundredth, so that hours times their price are the amount beside them: 5.55 h at 45.00 are 249.75."""
+    return f"{round(hours, 2):g}"
 
 
 def _works(ceilings: Iterable[Ceiling]) -> Counter[str]:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Literal
 
+from planner.lengths import DROPPED_MM
 from planner.runs.certificate import RunCertificate
 from planner.stock.certificate import BarCertificate, PanelCertificate
 
@@ -46,6 +47,10 @@ class Cutting:
     @property
     def proven(self) -> bool:
         return self.bought == self.lower_bound
+
+    def is_whole(self, length: float) -> bool:
+        """Whether a piece of this length is a bar as it is sold; what the saw has dropped is not missing."""
+        return length > self.stock_length - DROPPED_MM
 
     @property
     def gap(self) -> int:
@@ -114,7 +119,11 @@ class TakeOffLine:
     @property
     def amount(self) -> str:
         """What to order, with its unit where it is not counted in pieces."""
-        return str(self.order) if self.unit == "piece" else f"{self.order} {self.unit}"
+        return self.counted(self.order)
+
+    def counted(self, number: int) -> str:
+        """So many of it, with their unit where it is not counted in pieces."""
+        return str(number) if self.unit == "piece" else f"{number} {self.unit}"
 
 
 @dataclass(frozen=True, slots=True)

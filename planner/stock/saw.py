@@ -9,7 +9,7 @@ from planner.runs.tenths import NOISE_MM, kerf_tenths, tenths
 
 __all__ = ["BUDGET_S", "NOISE_MM", "Saw", "kerf_tenths", "tenths"]
 
-#: Seconds to search for a better way, for each stock item.
+#: Seconds to search for a better way, for each stock item: the work of so long, see `planner.runs.effort`.
 BUDGET_S = 5.0
 
 

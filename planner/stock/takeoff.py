@@ -11,7 +11,7 @@ from difflib import get_close_matches
 
 from planner.errors import PlannerError
 from planner.room.brief import StockWish
-from planner.stock.model import TakeOffLine
+from planner.stock.model import TakeOffLine, cents
 
 PANEL = "panel"
 
@@ -76,7 +76,7 @@ def _line(
         packs=packs,
         pack_size=pack,
         weight_kg=None if item.kg_each is None else bought * item.kg_each,
-        cost=None if price is None else round(bought * price, 2),
+        cost=None if price is None else cents(bought * price),
         on_hand=on_hand,
         for_owner=for_owner,
         extra=item.as_given,

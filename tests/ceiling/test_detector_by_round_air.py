@@ -1,4 +1,6 @@
-"""A smoke detector near a round diffuser: NFPA 72 A.17.7.4 (second hand), 36 in from moving air."""
+"""A smoke detector near a round diffuser: NFPA 72 A.17.7.4 (second hand), 36 in from moving air. And: lights are no
+sprinkler heads.
+"""
 
 import pytest
 from ceiling.framing_rooms import grid
@@ -6,7 +8,7 @@ from ceiling.hand_layouts import FOOT, IMPERIAL, INCH, rectangle
 
 from planner.ceiling.model import Service
 from planner.ceiling.rules.built import Built
-from planner.ceiling.rules.services import detector_near_air
+from planner.ceiling.rules.services import detector_near_air, sprinkler_distances
 from planner.room.brief import GridWish
 
 
@@ -30,3 +32,15 @@ def test_from_the_rim_all_round_however_the_grid_lies(x: float, y: float, near: 
 def test_under_the_diffuser_itself_it_is_at_nothing() -> None:
     (message,) = told(103, 60)
     assert message.startswith('SD1 from S1: 0"') or message.startswith("SD1 from S1: 0 ")
+
+
+def test_a_light_by_the_wall_is_no_sprinkler_head() -> None:
+    """One head in the middle of 12 x 12 ft, 6 ft from each wall, which is well; a light 2 in from one is no matter."""
+    head = Service("H1", "sprinkler", (6 * FOOT, 6 * FOOT), (0.0, 0.0), True, (), (), 0.0)
+    light = Service("D1", "downlight", (2 * INCH, 6 * FOOT), (0.0, 0.0), True, (), (), 0.0)
+    room = rectangle(12 * FOOT, 12 * FOOT, units="in")
+    layout = grid((0, 0), (24 * INCH, 24 * INCH))
+    assert not list(sprinkler_distances(Built(room, GridWish("x"), IMPERIAL, layout, (head, light))))
+    assert not list(sprinkler_distances(Built(room, GridWish("x"), IMPERIAL, layout, (light,))))
+    close = Service("H1", "sprinkler", (2 * INCH, 6 * FOOT), (0.0, 0.0), True, (), (), 0.0)
+    assert list(sprinkler_distances(Built(room, GridWish("x"), IMPERIAL, layout, (close,))))

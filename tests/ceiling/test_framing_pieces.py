@@ -208,12 +208,12 @@ def test_a_column_ends_the_tees_and_is_trimmed_all_round() -> None:
 
 
 def test_a_round_column_is_trimmed_along_its_circle() -> None:
-    """Diameter 100: 314.16 of wall angle."""
-    ring = ((550.0, 500.0), (500.0, 550.0), (450.0, 500.0), (500.0, 450.0))
-    room = rectangle(3000, 2400, columns=(Column("P1", ring, (500.0, 500.0), 100.0),))
+    """Diameter 400, more than a pipe: 1256.64 of wall angle."""
+    ring = ((700.0, 500.0), (500.0, 700.0), (300.0, 500.0), (500.0, 300.0))
+    room = rectangle(3000, 2400, columns=(Column("P1", ring, (500.0, 500.0), 400.0),))
     members = frame(room, grid((0, 0), (600, 600)), METRIC, MainLines("along", 2, 0))
     (trim,) = [member for member in members if member.id == "WP1"]
-    assert trim.length == pytest.approx(314.159, abs=1e-3)
+    assert trim.length == pytest.approx(1256.637, abs=1e-3)
 
 
 def test_the_wall_behind_a_chase_and_its_back_are_not_trimmed() -> None:

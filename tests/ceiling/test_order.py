@@ -43,9 +43,7 @@ def test_the_numbers_are_those_of_the_room() -> None:
 def test_a_direct_ceiling_has_no_wires_and_caps_after_the_panels() -> None:
     steps = steps_of("workshop-low")
     assert not any("wire" in step for step in steps)
-    order = places(
-        steps, "Find the joists", "Screw the track", "chalk line", "Screw up the carriers", "no room to tilt"
-    )
+    order = places(steps, "Find the joists", "Screw the track", "chalk line", "Put up the carriers", "no room to tilt")
     assert order == sorted(order)
     assert places(steps, "Snap the cover strips")[0] > order[-1]
     assert not any("furring" in step for step in steps)
@@ -77,3 +75,37 @@ def test_rows_of_panels_are_one_step_and_numbered_from_the_front() -> None:
 def test_panels_are_cut_face_up_and_the_sheet_that_shows_backs_is_named() -> None:
     (step,) = [step for step in steps_of("kiln-room") if "border panels" in step]
     assert "cut face up" in step and "the panel sheet shows backs, where left and right change" in step
+
+
+def test_runs_are_told_from_the_end_from_which_the_lists_tell_them() -> None:
+    """The foyer's mains run at 135 degrees and begin at their right ends: from the left M2 is 917 + 3600 + 307."""
+    text = "\n".join(steps_of("foyer-diagonal"))
+    assert "Pieces from the left, or from the front: M1: 2424 mm; M2: 917 mm + whole + 307 mm;" in text
+
+
+def test_whole_short_tees_do_not_go_up_before_the_long_ones_that_bear_them() -> None:
+    """A corridor with one main: 102 long tees, all cut, bear 100 whole short ones; 4 short ones are cut: 102 + 4."""
+    (step,) = (step for step in steps_of("corridor") if "Hook in" in step)
+    assert step == (
+        "Hook in the cross tees, the long ones before the short ones between them: 100 whole, and 106 at the walls, "
+        "each cut to its own measure, its cut end on the wall angle."
+    )
+
+
+def test_tees_of_one_length_have_no_long_ones_before_the_short_ones() -> None:
+    (step,) = (step for step in steps_of("workshop-t") if "Hook in" in step)
+    assert step.startswith("Hook in the cross tees: 45 whole, and 30 at the walls")
+
+
+def test_one_main_is_one_and_many_are_told_as_the_lists_tell_them() -> None:
+    assert any(step.startswith("Hang main tee M1 from its first mark on") for step in steps_of("corridor"))
+    assert any(step.startswith("Hang the main tees in order, M1 to M5, each") for step in steps_of("clinic"))
+
+
+def test_only_what_has_a_cable_is_wired() -> None:
+    """The kiln room has two lights besides its supply of air; the corridor's S1 and S2 are both for air."""
+    assert (
+        "Set L1, L2, S1 in place on wires of their own, before the panels; a licensed person does the wiring."
+        in steps_of("kiln-room")
+    )
+    assert "Set S1, S2 in place on wires of their own, before the panels." in steps_of("corridor")

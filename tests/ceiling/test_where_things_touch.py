@@ -9,7 +9,8 @@ from shapely import Polygon
 from planner.ceiling.build import build_ceiling
 from planner.ceiling.framing import frame
 from planner.ceiling.mains import MainLines
-from planner.geometry import distance
+from planner.ceiling.seating.ground import Ground
+from planner.geometry import Box, distance
 from planner.room.brief import Brief, GridWish, ServiceWish
 from planner.room.outline import Column
 
@@ -55,3 +56,21 @@ def test_the_panel_that_is_drilled_lies_under_the_light(module: tuple[float, flo
     assert Polygon(drilled.outline).contains(Spot(spot))
     inside = ceiling.layout.frame.inward(spot)
     assert drilled.cell == (inside[0] // ceiling.layout.module[0], inside[1] // ceiling.layout.module[1])
+
+
+@pytest.mark.parametrize(
+    ("box", "cells"),
+    [
+        (Box(0, 0, 600, 1200), [(0, 0)]),  # a module fills itself and touches its neighbours
+        (Box(0, 0, 601, 1200), [(0, 0), (1, 0)]),
+        (Box(0, 0, 600, 1201), [(0, 0), (0, 1)]),
+        (Box(-1, 0, 600, 1200), [(-1, 0), (0, 0)]),
+        (Box(0, -1, 600, 1200), [(0, -1), (0, 0)]),
+        (Box(599, 1199, 601, 1201), [(0, 0), (1, 0), (0, 1), (1, 1)]),
+        (Box(600, 1200, 1800, 2400), [(1, 1), (2, 1)]),
+    ],
+)
+def test_a_light_lies_in_the_modules_that_its_inside_meets(box: Box, cells: list[tuple[int, int]]) -> None:
+    """Modules of 600 x 1200: sides that only touch do not count."""
+    ground = Ground(room_of(ROOM), grid((0.0, 0.0), (600.0, 1200.0)), METRIC, MainLines("along", 1, 0))
+    assert list(ground.cells_under(box)) == cells

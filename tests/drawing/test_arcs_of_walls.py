@@ -105,13 +105,13 @@ def test_the_title_of_the_angle_gives_the_length_along_the_arc(bowed):
     assert titles == ["Wall angle W2, 4109", "Wall angle W3, 6227"]
 
 
-def test_the_angle_round_a_pipe_is_a_circle():
+def test_the_angle_round_a_column_is_a_circle():
     text = ROOM % "" + "services: []\n"
-    text = text.replace("bowed_walls: {}", "columns: [{name: P1, at: [2000, 2000], diameter: 110}]")
+    text = text.replace("bowed_walls: {}", "columns: [{name: P1, at: [2000, 2000], diameter: 410}]")
     piped = plan(brief_from(parse_document(text, "piped.yaml")))
     lines = plan_lines(piped.room, piped.ceiling)
     (ring,) = [s for s in lines if isinstance(s, Circle) and s.role == Role.WALL_ANGLE]
-    assert (ring.centre, ring.radius) == ((2000.0, 2000.0), 55.0 + piped.ceiling.system.ledge)
+    assert (ring.centre, ring.radius) == ((2000.0, 2000.0), 205.0 + piped.ceiling.system.ledge)
 
 
 def test_a_bow_tighter_than_the_ledge_is_drawn_as_a_line():

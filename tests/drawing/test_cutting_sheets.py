@@ -14,11 +14,11 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from planner.ceiling.model import Member, Piece
-from planner.drawing.cutting_bars import sawn
 from planner.drawing.cutting_names import told
 from planner.drawing.cutting_patterns import lots
 from planner.drawing.cutting_shapes import panel_patterns
 from planner.drawing.cutting_sheets import cutting_sheets
+from planner.drawing.dimensions import written_piece as sawn
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Outline, Sheet, Text
 from planner.drawing.stylebook import load_style
@@ -75,9 +75,15 @@ def drawn(made_plan: Plan) -> Sheet:
 def test_a_bar_is_drawn_to_the_scale_that_the_heading_says():
     """3000 at 1:20 is 150 mm long, and a piece of 2000 on it 100 mm; at 1:10 the bar would not fit half of an A3."""
     sheet = drawn(made(cut("wall angle", 3000.0, bar(("W1", 2000.0), left=1000.0))))
-    assert "Wall angle, 3000; drawn at 1:20" in said(sheet)
+    assert "Wall angle: lengths of 3000; drawn at 1:20" in said(sheet)
     assert [box.width for box in boxes(sheet, Role.STOCK)] == pytest.approx([150.0])
     assert box_around(sheet, "W1  2000").width == pytest.approx(100.0)
+
+
+def test_what_the_saw_takes_has_its_unit():
+    """A heading is a name, as it stands on the order; a sentence says 3 mm."""
+    sheet = drawn(made(cut("wall angle", 3000.0, bar(("W1", 2000.0), left=1000.0), kerf=3.0)))
+    assert "The saw takes 3 mm a cut." in said(sheet)
 
 
 def test_what_is_left_over_is_tinted_and_lies_under_everything_else():
@@ -204,6 +210,12 @@ def test_ids_in_a_row_are_told_as_a_range_in_natural_order():
 def test_ids_of_several_pieces_are_told_once_with_how_many():
     assert told(["M1", "M1", "M2"]) == "M2; M1 (2 of it)"
     assert told(["M1", "M2", "M1", "M2"]) == "M1, M2 (2 of each)"
+
+
+def test_the_name_of_a_room_is_told_where_it_changes():
+    pooled = ["hall b1", "hall b2", "hall b3", "hall T5", "store T1", "store T2"]
+    assert told(pooled) == "hall T5, b1 to b3, store T1, T2"
+    assert told(["long wall", "short wall"]) == "long wall, short wall"
 
 
 def test_ids_without_numbers_are_told_one_by_one():

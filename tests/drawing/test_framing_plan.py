@@ -6,9 +6,10 @@ import pytest
 from drawing.hand_plans import hand_plan, rectangle, room, service
 from drawing.whole_sheets import check, drawn_words, framing_plan, said
 
+from planner.ceiling.members.left_first import pieces_in_order, places_in_order
 from planner.ceiling.model import Ceiling, Hanger, Loads, Member, Piece
 from planner.drawing.framing_plan import MOST_HANGERS, joist_lines, splice_ticks
-from planner.drawing.framing_words import about_framing, pieces_in_order
+from planner.drawing.framing_words import about_framing
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Line, Sheet, Symbol
 from planner.drawing.stylebook import load_style
@@ -110,6 +111,13 @@ def test_a_run_that_is_walked_from_the_right_is_listed_from_the_left():
     upright = Member("M1", "main tee", (975.0, 4140.0), (975.0, 0.0), RUN)
     assert [piece.length for piece in pieces_in_order(upright)] == [670.0, 3470.0]
     assert pieces_in_order(run("M1", 975.0)) == RUN
+
+
+def test_hang_points_are_told_from_the_end_where_the_pieces_begin():
+    """4140 long, held at 300 and 3500 from its right end: 4140 - 3500 = 640 and 4140 - 300 = 3840 from its left."""
+    backwards = Member("M1", "main tee", (4140.0, 975.0), (0.0, 975.0), RUN)
+    assert places_in_order(backwards, (300.0, 3500.0)) == (640.0, 3840.0)
+    assert places_in_order(run("M1", 975.0), (300.0, 3500.0)) == (300.0, 3500.0)
 
 
 def test_members_are_counted_and_added_up_by_kind():

@@ -85,6 +85,14 @@ def test_the_order_leaves_out_columns_that_would_be_empty():
     assert words_of(made_plan())["What to buy"] == "item net spare order packs panel 30 2 32 4 of 8 main tee 4 4"
 
 
+def test_what_is_not_counted_in_pieces_has_its_unit_in_every_column():
+    """40 m of wire and 3 m to spare are 43 m."""
+    made = made_plan()
+    wire = TakeOffLine("hanger wire", "m", 40, 3, 43, None, None, None, None)
+    listed = words_of(replace(made, stock=Stock((), (wire,))))["What to buy"]
+    assert listed.startswith("item net spare order hanger wire 40 m 3 m 43 m")
+
+
 def test_set_out_marks_are_listed_when_there_are_any():
     assert "Set-out marks" not in words_of(made_plan())
     assert words_of(set_out(made_plan()))["Set-out marks"].startswith("wall at what A-B 570 main M0")
@@ -199,6 +207,14 @@ def test_lists_that_one_column_would_hold_are_spread_over_all_of_them():
 def test_lists_keep_their_order_however_they_are_spread():
     """The short one fits below the first, but nobody would look for it there."""
     assert columns_of(three_lists(10, 14, 3)) == [["List 0"], ["List 1"], ["List 2"]]
+
+
+def test_a_first_page_is_not_left_half_empty_for_the_sake_of_order():
+    """Beside a list as long as a column, short ones stand below the first list and do not wait for the last page."""
+    subject = three_lists(12, 46, 20, 14, 46, 20, 20)
+    first, *_ = list_sheets(hand_plan(room(rectangle(4140, 3150))), ISO, SheetWish(), ALONE, subject)
+    at = {shape.text: shape.at for shape in first.shapes if isinstance(shape, Text) and shape.text.startswith("List ")}
+    assert at["List 2"][0] == at["List 0"][0] < at["List 1"][0]
 
 
 def test_one_list_alone_is_not_broken_to_fill_the_columns():

@@ -13,7 +13,7 @@ from planner.documents import parse_document, read_document
 from planner.drawing import words
 from planner.drawing.building_sheets import Rooms, building_sheets
 from planner.drawing.cutting_patterns import lots
-from planner.drawing.dimensions import rounding_of, spoken, written
+from planner.drawing.dimensions import spoken, written, written_piece
 from planner.drawing.options_sheet import options_sheet
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Sheet, Text
@@ -54,7 +54,7 @@ def lettered(sheet: Sheet) -> list[str]:
 def test_what_is_used_whole_has_the_length_that_it_is_sold_by(length: float, ends: tuple[str, str], said: str) -> None:
     piece = Piece("main tee", length, ends)  # type: ignore[arg-type]
     with words.speaking(read_room(FIXTURES / "kiln-room.yaml").room, SheetWish(dual=True)):
-        assert written(piece.length, "ft-in", rounding_of(piece)) == said
+        assert written_piece(piece.length, "ft-in", whole=piece.whole) == said
 
 
 def test_sheets_have_one_metric_unit_whatever_the_file_has() -> None:

@@ -83,6 +83,14 @@ def test_wrapped_lines_fit_and_lose_no_letter(words_, width):
     assert "".join("".join(lines).split()) == "".join(words_)
 
 
+def test_a_length_stays_with_its_like_in_the_other_system():
+    """Five lengths in both systems on lines of 40 mm: no line begins with the half that stands in brackets."""
+    text = ", ".join(f"{5030 + 400 * k} [16'-6 1/16\"]" for k in range(5))
+    lines = wrapped(text, 40.0, 2.5)
+    assert len(lines) > 1 and not any(line.startswith("[") for line in lines)
+    assert wrapped("5430 [17'-9 3/4\"]", 15.0, 2.5)[1].startswith("[")  # in need it is broken there
+
+
 def test_a_table_keeps_its_cells_apart_and_within_its_width():
     rows = [("A-B", "18'-7\"", "1'-3 1/2\" to 1'-11 15/16\""), ("a very long name indeed " * 4, "x" * 80, "")]
     stack = table("Walls", "llr", ("wall", "length", "border"), rows, 60.0, HEIGHTS)

@@ -122,7 +122,7 @@ def test_a_ceiling_without_cut_panels_has_none_in_its_legend():
 
 def test_sizes_that_the_planner_assumed_are_not_listed():
     sprinkler = service("H1", "sprinkler", (900.0, 900.0), (50.0, 50.0), True)
-    assert "Sprinkler head (1)" in entries(hand_plan(room(rectangle(4140, 3150)), services=(sprinkler,)))
+    assert "Sprinkler (1)" in entries(hand_plan(room(rectangle(4140, 3150)), services=(sprinkler,)))
 
 
 def test_sizes_are_written_in_the_units_of_the_job():

@@ -386,7 +386,7 @@ def test_a_record_with_anything_in_it_is_compared_or_refused(record: Path, tmp_p
             try:
                 for step in path[:-1]:
                     holder = holder[step]
-                holder[path[-1]] = value
+                holder[path[-1]] = copy.deepcopy(value)
             except (TypeError, KeyError, IndexError):
                 continue
         file = tmp_path / "changed.json"

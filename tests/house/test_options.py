@@ -13,6 +13,7 @@ from planner.planning import plan
 from planner.report import options_table
 from planner.room.brief import Brief, GridWish, StockWish
 from planner.room.outline import Room
+from planner.room.reader import read_room
 from planner.weighing import record_of_options, remarks
 
 FIXTURES = Path(__file__).parents[2] / "fixtures"
@@ -54,6 +55,15 @@ def test_what_the_half_module_rule_costs() -> None:
         remarks(options)
     )
     assert options[1].panels == 37 and options[1].smallest_border == 75.0
+
+
+def test_more_panels_are_for_wider_borders_only_where_borders_are_wider() -> None:
+    """Foyer: 96 panels with borders of 600 mm, 93 with 358 mm. Chapel: 131 with 327 mm, 123 with 600 mm."""
+    foyer, chapel = (
+        remarks(options_for(read_room(FIXTURES / f"{name}.yaml"))) for name in ("foyer-diagonal", "chapel-attic")
+    )
+    assert "What the planner takes needs 3 panels more than number 2, for wider borders." in foyer
+    assert "What the planner takes needs 8 panels more than number 13, which keeps the half-module rule too." in chapel
 
 
 def test_an_l_shaped_room() -> None:

@@ -40,16 +40,28 @@ BAD_OUTLINES = [
         [":2:1  room: the room has rectangle and points"],
     ),
     ("units: ft-in\nroom: {rectangle: [18, 11']}\n", [":2:20  room › rectangle › 1: 18 could be feet or inches."]),
-    ("units: mm\nroom: {rectangle: [5000]}\n", [":2:19  room › rectangle: expected two lengths, got 1 values."]),
+    ("units: mm\nroom: {rectangle: [5000]}\n", [":2:19  room › rectangle: expected two lengths, got 1 value."]),
     ("units: m\nroom: {rectangle: [5,68 m, 3 m]}\n", ["got 3 values", "a comma inside a number splits it"]),
-    ("units: mm\nroom: {rectangle: [0, 3000]}\n", [":2:20  room › rectangle › 1: 0 is not more than nothing."]),
-    ("units: mm\nroom: {rectangle: [5000, -3000]}\n", [":2:26  room › rectangle › 2: -3000 is not more than nothing."]),
+    (
+        "units: mm\nroom: {rectangle: [0, 3000]}\n",
+        [":2:20  room › rectangle › 1: 0 is not more than nothing.", "\n    Write the length as measured."],
+    ),
+    (
+        "units: mm\nroom: {rectangle: [5000, -3000]}\n",
+        [":2:26  room › rectangle › 2: -3000 is not more than nothing.", "as measured, without a minus."],
+    ),
+    ("units: mm\nroom: {rectangle: [4000, 0x1000]}\n", ['room › rectangle › 2: "0x1000" is not a length.']),
+    (room_with("") + "structure: {fixed_walls: [A-B]}\n", ["fixed_walls: 1 value is too few.", "Write at least 2."]),
     ("units: mm\nroom: {rectangle: [5000, 3 ells]}\n", [':2:26  room › rectangle › 2: "3 ells" is not a length.']),
     ("units: mm\nroom: {rectangle: [5000, .inf]}\n", ["inf is not a length."]),
     ("units: m\nroom: {rectangle: [1e308, 3]}\n", ["1e+308 is not a length."]),
     (  # 5000 m = 5 km
         "units: m\nroom: {rectangle: [5000, 3]}\n",
         [":2:20  room › rectangle › 1: the room would be 5 km long; 1 km is the most.", "reads bare numbers in m."],
+    ),
+    (  # 3000 m = 3 km; with mm behind it, it would be a room
+        "units: mm\nroom: {rectangle: [3000 m, 4 m]}\n",
+        ["room › rectangle › 1: the room would be 3 km long", "Check the unit: is 3000 mm meant?"],
     ),
     (  # 5.68 mm
         "units: mm\nroom: {rectangle: [5.68, 3000]}\n",
@@ -62,7 +74,7 @@ BAD_OUTLINES = [
     (points("[[0, 0], [5000, 0], [9000, 0]]"), ["walls B-C and C-A lie on each other."]),
     (
         points("[[0, 0], [5000, 0], [5000], [0, 3000]]"),
-        [":3:31  room › points › 3: expected two lengths, got 1 values."],
+        [":3:31  room › points › 3: expected two lengths, got 1 value."],
     ),
     (points("[[0, 0], [5000, 0], 7, [0, 3000]]"), ["room › points › 3: expected two lengths, got 7."]),
     (

@@ -36,8 +36,8 @@ def test_a_box_holds_what_lies_in_it_edges_and_all(one: Box, other: Box) -> None
 
 @given(boxes(), st.floats(0, 5))
 def test_a_box_grows_on_all_sides(box: Box, by: float) -> None:
-    grown = box.grown(by)
-    assert grown.centre == pytest.approx(box.centre)
+    grown, middle = box.grown(by), polygon(box).centroid
+    assert box.centre == pytest.approx((middle.x, middle.y)) == grown.centre
     assert (grown.width, grown.height) == pytest.approx((box.width + 2 * by, box.height + 2 * by))
 
 
@@ -55,6 +55,10 @@ def test_what_a_frame_takes_in_it_gives_back_turned_and_shifted(origin: Point, a
     outside = complex(*origin) + complex(*point) * turn
     assert frame.outward(point) == pytest.approx((outside.real, outside.imag), abs=1e-6)
     assert frame.inward(frame.outward(point)) == pytest.approx(point, abs=1e-6)
+
+
+def test_a_frame_of_which_nothing_is_said_is_the_one_around_it() -> None:
+    assert Frame().outward((3.0, 4.0)) == (3.0, 4.0) == Frame().inward((3.0, 4.0))
 
 
 @pytest.mark.parametrize("turns", range(-5, 6))

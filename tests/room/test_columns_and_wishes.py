@@ -129,7 +129,30 @@ def test_an_array_leaves_out_what_falls_outside_the_room_or_into_a_column() -> N
         "  columns: [{at: [1400, 900], size: [200, 200]}]\n"
         "services: [{kind: sprinkler, array: {columns: 2, rows: 2}}]\n"
     )
-    assert [service.near for service in read(text).services] == [(4500, 1000), (1500, 3000)]
+    brief = read(text)
+    assert [service.near for service in brief.services] == [(4500, 1000), (1500, 3000)]
+    (finding,) = brief.findings
+    assert (finding.severity, finding.rule, finding.where) == ("warn", "array beyond the room", (1500, 1000))
+    assert finding.message == (
+        "Array of 4 (sprinkler head): 2 planned (H1, H2), 2 left out (outside the room or in columns): "
+        "along A-B and from it 1500 mm, 1000 mm; 4500 mm, 3000 mm."
+    )
+    assert "near:" in finding.remedy
+
+
+def test_an_array_says_how_many_of_it_stand_outside_a_t_shaped_room() -> None:
+    """4 x 3 in 12000 x 9000: 1500, 4500 ... along and 1500, 4500, 7500 away; the stem, 3900 to 8150, is 5200 deep."""
+    text = (
+        "units: mm\nroom: {base_wall: C-D, points: "
+        "[[0, 5200], [3900, 5200], [3900, 0], [8150, 0], [8150, 5200], [12000, 5200], [12000, 9000], [0, 9000]]}\n"
+        "services: [{name: L, kind: troffer, size: [600, 1200], array: {columns: 4, rows: 3}}]\n"
+    )
+    (finding,) = read(text).findings
+    assert "Array of 12 (light, lay-in): 8 planned (L1 to L8), 4 left out (outside the room)" in finding.message
+
+
+def test_an_array_that_is_all_in_the_room_has_nothing_to_say() -> None:
+    assert read(MM + "services: [{kind: sprinkler, array: {columns: 3, rows: 2}}]\n").findings == ()
 
 
 def test_stock_as_asked_for() -> None:

@@ -52,17 +52,16 @@ def test_a_tab_does_not_shift_the_carets() -> None:
 
 
 def test_words_stay_words() -> None:
-    """YAML 1.2 core schema: no surprise booleans, no dates, no sexagesimal numbers."""
-    read = {word: plain_scalar(word) for word in ("on", "yes", "no", "2026-03-14", "1:30", "1_000", "18'", "0b1")}
+    """YAML 1.2 core schema: no surprise booleans, no dates, no sexagesimal numbers; and none to other bases."""
+    words = ("on", "yes", "no", "2026-03-14", "1:30", "1_000", "18'", "0b1", "0x1000", "0o17")
+    read = {word: plain_scalar(word) for word in words}
     assert read == {word: word for word in read}
-    assert [plain_scalar(w) for w in ("true", "~", "", "12", "-3", "0x1F", "0o17", "010", "1.5", "1e3")] == [
+    assert [plain_scalar(w) for w in ("true", "~", "", "12", "-3", "010", "1.5", "1e3")] == [
         True,
         None,
         None,
         12,
         -3,
-        31,
-        15,
         10,
         1.5,
         1000.0,
@@ -231,7 +230,7 @@ def test_a_model_reads_lengths_in_the_units_of_its_context() -> None:
         ("title: a\nbars: {main: 3}", ["bars › main: 3 is not keys with values."]),
         ("title: a\nbars: {main: {}}", ['bars › main: "length" is missing.', "Add  length: 12'"]),
         ("title: a\nbars: {main: {lenght: 1}}", ['bars › main › lenght: unknown key "lenght".', '"length"?']),
-        ("title: a\nopening: [1]", ["expected two lengths, got 1 values.", "in brackets"]),
+        ("title: a\nopening: [1]", ["expected two lengths, got 1 value.", "in brackets"]),
         ("title: a\nopening: [5,68 m, 3 m]", ["got 3 values.", "a comma inside a number splits it"]),
         ("title: a\nopening: [0, -1]", ["opening › 1: 0 is not more than nothing.", "opening › 2: -1 is not"]),
         ("title: a\ngap: -1 mm", ['"-1 mm" is less than nothing.']),

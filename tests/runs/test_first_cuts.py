@@ -13,6 +13,7 @@ from runs.run_jobs import INCHES, METRIC, assert_it_can_be_built, cuts_of, job_o
 from planner.runs.anew import in_line
 from planner.runs.certificate import RunCertificate
 from planner.runs.choose import begin_runs, plain, prove
+from planner.runs.effort import Effort
 from planner.runs.job import Bar, Cut, Job, Run, Single
 from planner.runs.joints import Joints
 from planner.runs.lots import together
@@ -297,7 +298,7 @@ def test_nothing_is_nothing() -> None:
 
 
 def test_a_proof_that_rises_or_is_too_dear_does_not_hold() -> None:
-    by_length = prove(job_of([(50_000, 0)]), 0.0)
+    by_length = prove(job_of([(50_000, 0)]), Effort(0))
     assert by_length.holds()
     assert not replace(by_length, most=35_999).holds()
     assert replace(by_length, most=100, steps=((0, 100), (500, 40), (9_000, 0))).holds()
@@ -323,7 +324,7 @@ def test_whatever_falls_proves_no_more_than_is_true(
     for place, lost in sorted(dict(falls).items()):
         worth = max(worth - lost, 0)
         steps.append((place, worth))
-    kinds = prove(job, 0.0)
+    kinds = prove(job, Effort(0))
     certificate = RunCertificate(job.bar, kinds.runs, kinds.singles, 100, tuple(steps))
     assert certificate.holds()
     assert certificate.bound == rechecked(certificate)

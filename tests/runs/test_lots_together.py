@@ -5,6 +5,8 @@ Bars are 3600 mm, slots 150 apart, the saw takes 3 mm. A run of 4500 is a whole 
 bars, two take three, if one of them is begun with its 900 and the other is not.
 """
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -62,6 +64,13 @@ def test_single_pieces_share_a_bar_across_rooms_and_with_what_runs_leave() -> No
     assert together([lot(10_000, 10_000), lot(10_000, 10_000)], ["a", "b"], 0.5).bought == 2
     # 4500 leaves 2700 of its second bar: two of 1000 go there
     assert together([lot(45_000), lot(10_000, 10_000)], ["a", "b"], 0.5).bought == 2
+
+
+@pytest.mark.parametrize(("reuse", "bars"), [(0, 1), (15_940, 1), (15_950, 2)])
+def test_no_single_piece_comes_from_a_rest_that_is_thrown_away(reuse: int, bars: int) -> None:
+    """Before the third of 1000 is cut 3600 - 2 · 1003 = 1594 are left: enough, if rests are kept from 1594 on."""
+    job = job_of([(10_000, 0)] * 3, replace(METRIC, reuse=reuse))
+    assert begin_runs(job, 0.5).bought == bars
 
 
 def test_neighbours_stay_neighbours_in_their_own_room() -> None:

@@ -55,7 +55,7 @@ def test_without_prices_there_is_no_sum_and_no_guess(ceiling: Ceiling) -> None:
 def test_the_sum_says_how_many_items_have_no_price(ceiling: Ceiling) -> None:
     bill = bill_of(LINES, [ceiling], StockWish(currency="CHF"))
     assert list(bill_rows(bill)) == [("total", 30.0, "1 of 2 items without a price: wall angle")]
-    assert "total: 30.00 CHF; 1 of 2 items without a price: wall angle" in bill_sentences(bill, LINES)
+    assert "total: 30.00 CHF; 1 of 2 items without a price: wall angle." in bill_sentences(bill, LINES)
     assert bill.apart[-2:] == ("labour", "tax")
 
 
@@ -73,9 +73,7 @@ def test_labour_is_the_users_own_and_apart_from_the_material(ceiling: Ceiling) -
     assert rows_of(bill) == {"material": 30.0, "labour": 60.0, "tax": 9.0, "total": 99.0}
     assert not {"labour", "tax"} & set(bill.apart)
     note = next(bill_notes(bill, LINES))
-    assert (
-        note == "Labour, at the rates that the file gives: 1.5 h; room 0.5 h (1 at 30 min), panel 1.0 h (20 at 3 min)."
-    )
+    assert note == "Labour, at the rates that the file gives: 1.5 h; room 0.5 h (1 at 30 min), panel 1 h (20 at 3 min)."
 
 
 def test_tax_on_the_material_alone(ceiling: Ceiling) -> None:

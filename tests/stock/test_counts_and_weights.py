@@ -45,6 +45,13 @@ def test_a_line_that_asks_for_no_piece_is_no_matter() -> None:
     assert [bar.lengths for bar in answer.bars] == [(1500.0, 1500.0)]
 
 
+def test_nothing_wanted_costs_nothing_and_less_than_nothing_is_refused() -> None:
+    answer = cut_from([StockLength(3000.0, 7.5)], [PieceWanted(1500.0, 0)], Saw(3))
+    assert (answer.bars, answer.cost, answer.lower_bound, answer.proven) == ((), 0.0, 0.0, True)
+    with pytest.raises(CuttingError, match="-2 pieces of 1500 mm are none"):
+        cut_from([StockLength(3000.0, 7.5)], [PieceWanted(1500.0, -2)], Saw(3))
+
+
 @pytest.mark.parametrize("kerf", [-0.1, float("inf"), float("nan")])
 def test_no_saw_has_such_a_kerf(kerf: float) -> None:
     with pytest.raises(CuttingError, match="kerf"):

@@ -126,7 +126,13 @@ def test_patterns_of_a_bench_hold_no_more_than_is_wanted_and_lie_well(
     assert fill.value >= best
     assert all(n <= demand[kind] for kind, n in fill.counts)
     assert sum(values[kind] * n for kind, n in fill.counts) == fill.value
+    worthy = bench.near(values, [best], demand)
+    assert worthy is not None  # so few patterns are listed
+    for column in worthy:
+        assert sum(values[kind] * n for kind, n in column.counts) >= best
+        assert_lie_well(panel, sizes, 0, bench.placed(column.counts), turns)
     if fill.counts:
+        assert fill.counts in [column.counts for column in worthy]
         laid = bench.placed(fill.counts)
         assert counts_of([piece.kind for piece in laid]) == fill.counts
         assert_lie_well(panel, sizes, 0, laid, turns)

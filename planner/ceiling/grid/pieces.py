@@ -18,6 +18,7 @@ from planner.ceiling.grid.classes import marks_of
 from planner.ceiling.grid.clipping import Pieces
 from planner.ceiling.grid.cut import Cut, cuts_of
 from planner.ceiling.marks import tape_mark
+from planner.ceiling.members.pipes import ledged
 from planner.ceiling.model import Cell, Closed, Panel
 from planner.ceiling.system import System
 from planner.geometry import TOLERANCE_MM, Frame, Point, Ring, box_of, signed_area
@@ -118,7 +119,7 @@ def _over_ledge(pieces: Sequence[_Piece], room: Room, frame: Frame, ledge: float
     narrow = [min(box.width, box.height) <= 2 * ledge for box in boxes]
     if not any(narrow):
         return narrow
-    walls = [room.outline, *(column.outline for column in room.columns)]
+    walls = [room.outline, *(column.outline for column in ledged(room).columns)]
     over: BaseGeometry = shapely.union_all(
         [shapely.LinearRing([frame.inward(point) for point in ring]).buffer(ledge) for ring in walls]
     )

@@ -86,7 +86,7 @@ def _not_weighed(wish: GridWish, services: Sequence[Service]) -> Iterator[Findin
         remedies.append(said("grid: {{panel_weight: 1.0 psf}}  (or 5 kg/m2)"))
     if unknown:
         parts.append(said("of {names}, so no wires of their own are counted", names=names_said(unknown)))
-        remedies.append(said("weight: 18 lb  (or kg) to each service"))
+        remedies.append(said("weight: ...  (lb or kg) to each service"))
     text = said("Weights are not given: {parts}.", parts=joined(parts, "; "))
     source = "ASTM C635 s. 4.1; building department handout (Everett WA)"
     yield Finding(

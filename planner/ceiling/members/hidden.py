@@ -41,7 +41,7 @@ def carrying(
 ) -> dict[int, tuple[Stretch, ...]]:
     """The stretches of lines at coordinate[axis] = index * pitches[axis] that carry a tee.
 
-    `rings` are the walls in the grid frame; `pitches` are those of both families of lines.
+    `rings` are the walls with ledges in the grid frame; `pitches` are those of both families of lines.
     """
     short = [
         (index, stretch)

@@ -1,9 +1,10 @@
 """Wall angle: along every wall and round every column, where the ceiling really meets it.
 
 In: a room and the angle as sold. Out: members, one for each wall (W1, W2, ... in the room's order), one for each side
-of a column and one right round a round column, named after the column. Lengths are as measured: corners are mitred or
-butted. (NAVEDTRA 14044 p. 5-17 overlaps or mitres them, other guides say butt.) Where a chase stands against a wall or
-another column, neither is trimmed behind it. Along a bowed wall the angle follows the arc and is as long as that.
+of a column and one right round a round column, named after the column; none round pipes (see `pipes`).
+Lengths are as measured: corners are mitred or butted. (NAVEDTRA 14044 p. 5-17 overlaps or mitres them, other guides say
+butt.) Where a chase stands against a wall or another column, neither is trimmed behind it. Along a bowed wall the angle
+follows the arc and is as long as that.
 """
 
 import math
@@ -13,6 +14,7 @@ from dataclasses import replace
 import shapely
 
 from planner.arcs import Arc, arc_length, bulge_from_sweep
+from planner.ceiling.members.pipes import pipes, touching
 from planner.ceiling.members.runs import angle_run, in_parts
 from planner.ceiling.model import Member
 from planner.ceiling.system import Tee
@@ -36,15 +38,16 @@ def trim(room: Room, angle: Tee) -> tuple[Member, ...]:
     """Every length of wall angle of a room."""
     walls = list(edges(room.outline))
     rings = [walls, *(list(edges(column.outline)) for column in room.columns)]
-    touching = _touching(room)
-    hidden_by = [[side for other in others for side in rings[other]] for others in touching]
+    touched = touching(room)
+    hidden_by = [[side for other in others for side in rings[other]] for others in touched]
     bows = [shapely.LineString(wall.points) for wall in room.walls if wall.arc is not None]
-    against = [room.columns[k - 1] for k in touching[0]]
+    against = [room.columns[k - 1] for k in touched[0]]
     members: list[Member] = []
     for k, wall in enumerate(room.walls, 1):
         members += _sides(f"W{k}", _bare_wall(wall, hidden_by[0], against), angle)
+    bare = pipes(room)
     for column, hiding in zip(room.columns, hidden_by[1:], strict=True):
-        members += _round_column(column, hiding, bows, angle)
+        members += () if column in bare else _round_column(column, hiding, bows, angle)
     return tuple(members)
 
 
@@ -61,19 +64,6 @@ def spliced_trim(members: Iterable[Member], angle: Tee, wish: StockWish) -> tupl
         trims[k].id: in_parts([part / 10 for part in row], lengths[k], angle) for k, row in enumerate(rows) if row
     }
     return tuple(replace(member, pieces=pieces.get(member.id, member.pieces)) for member in members)
-
-
-def _touching(room: Room) -> list[list[int]]:
-    """For the walls (0) and each column (1, 2, ...), which of the others they touch."""
-    if not room.columns:
-        return [[]]
-    shapes = [shapely.LinearRing(room.outline), *(shapely.LinearRing(column.outline) for column in room.columns)]
-    pairs = shapely.STRtree(shapes).query(shapes, predicate="dwithin", distance=TOLERANCE_MM)
-    touching: list[list[int]] = [[] for _ in shapes]
-    for one, other in sorted(zip(*pairs.tolist(), strict=True)):
-        if one != other:
-            touching[one].append(other)
-    return touching
 
 
 def _round_column(column: Column, hiding: list[Side], bows: list[shapely.LineString], angle: Tee) -> Iterator[Member]:

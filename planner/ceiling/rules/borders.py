@@ -14,8 +14,10 @@ from planner.arcs import arc_middle
 from planner.ceiling.grid.axis import SLACK_MM
 from planner.ceiling.holding.overhead import names_said
 from planner.ceiling.members.hidden import LEAST_BEARING_MM
+from planner.ceiling.members.pipes import pipes
 from planner.ceiling.model import Border
 from planner.ceiling.rules.built import PRACTICE, Built
+from planner.ceiling.rules.tees_beside import on_ledges
 from planner.ceiling.system import System
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, Frame, Point, Ring, distance
@@ -66,7 +68,9 @@ def border_under_half(built: Built) -> Iterator[Finding]:
         remedy = said("Leave out prefer: fewest_panels for the widest borders.")
         yield Finding("warn", "border under half a module", source, text, where, remedy)
     elif built.layout.proven:
-        remedy = said("Nothing to do: no other place of the grid is better for the room as a whole.")
+        remedy = said(
+            "By the order of wishes no other place of the grid is better; borders: in the room file overrules that."
+        )
         if built.layout.bargain:
             remedy = joined((remedy, built.layout.bargain))
         yield Finding("note", "border under half a module", source, text, where, remedy)
@@ -119,12 +123,21 @@ def closed_by_ledge(built: Built) -> Iterator[Finding]:
 
     Common practice, no source: nobody sees from below whether something lies there.
     """
-    closed = built.layout.closed
+    told = _told_with_tees(built) if built.layout.closed else shapely.Point()
+    closed = [
+        part for part in built.layout.closed if not shapely.dwithin(told, shapely.Polygon(part.outline), TOLERANCE_MM)
+    ]
     if closed:
         places = names_said(dict.fromkeys(_place(built, part.outline) for part in closed))
         text = said("The ledge of the wall angle alone closes the ceiling at {places}: no panel is cut.", places=places)
         remedy = said("Nothing to do: the lists leave these places out, and nobody sees them from below.")
         yield Finding("note", "closed by the wall angle", PRACTICE, text, closed[0].outline[0], remedy)
+
+
+def _told_with_tees(built: Built) -> shapely.Geometry:
+    """Where a tee lies on a ledge or meets a pipe, which is told by itself."""
+    around = [shapely.Polygon(pipe.outline) for pipe in pipes(built.room)]
+    return shapely.union_all([*around, *(on.stretch for on in on_ledges(built))])
 
 
 def small_panels(built: Built) -> Iterator[Finding]:

@@ -8,7 +8,7 @@ from planner.naming import names_told
 from planner.room.outline import Room
 from planner.sayings import said
 
-#: More names in a row than this are not spelt out.
+#: More groups of runs than this are not told piece by piece; nor rows of twice as many panels.
 MOST_NAMES = 8
 
 
@@ -44,5 +44,5 @@ def ids_said(members: Iterable[Member]) -> str:
 
 
 def names_said(names: Sequence[str]) -> str:
-    """A row of names: "M1, M2, M3"; "M1 to M40" when there are many that follow one another."""
-    return ", ".join(names) if len(names) <= MOST_NAMES else names_told(names, in_order=True)
+    """A row of names: "M1, M3"; "M1 to M3" where three and more follow one another, as in the lists."""
+    return names_told(names, in_order=True)

@@ -76,7 +76,7 @@ def wall_named(plan: Plan, name: str, option: str) -> Wall:
     found = walls.get(plain) or back.get(plain)
     if found is not None:
         return found
-    near = get_close_matches(plain, walls, n=1, cutoff=0.0)
+    near = get_close_matches(plain, walls, n=1, cutoff=0.5)
     known = ", ".join(wall.name for wall in plan.room.walls[:20])
     mend = f"Did you mean {walls[near[0]].name}? Walls: {known}." if near else f"Walls: {known}."
     raise PlannerError(f'there is no wall "{name.strip()[:20]}" in "{plan.room.name}".', where=option, mend=mend)

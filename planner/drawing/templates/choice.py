@@ -78,10 +78,23 @@ def asked_for(plan: Plan, wanted: Iterable[str]) -> frozenset[str]:
     for word in wanted:
         name = word.strip().lower()
         group = {panel.id for panel in panels if letters_of(panel.id) == name}
+        if word.strip() != name and (name in known or group):
+            _refuse_other(plan, word.strip(), name)
         if name not in known and not group:
             raise _unknown(word, tuple(known), {letters_of(panel.id) for panel in panels}, plan.room.name)
         asked |= group or {name}
     return frozenset(asked)
+
+
+def _refuse_other(plan: Plan, word: str, name: str) -> None:
+    """Refuse what is, letter for letter, no panel but something else; PlannerError. P1 may be a pipe, p1 a panel."""
+    ceiling, columns = plan.ceiling, plan.room.columns
+    others = {each.id: each.kind for each in ceiling.members} | {each.name: "column" for each in columns}
+    others |= {each.name: "service" for each in ceiling.services}
+    if word in others:
+        raise PlannerError(
+            f"{word} is a {others[word]} here, not a panel.", where="PANEL", mend=f"Write {name} if the panel is meant."
+        )
 
 
 def letters_of(name: str) -> str:

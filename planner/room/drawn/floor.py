@@ -18,6 +18,7 @@ from shapely import Polygon
 from planner.errors import InputError
 from planner.findings import Finding
 from planner.geometry import Frame, Point, distance
+from planner.lengths import spoken_length
 from planner.room.drawn.faults import (
     MOST_TOLD,
     TOUCHING_MM,
@@ -143,14 +144,19 @@ def _read_as(original: Original, outer: Loop) -> Iterator[Finding]:
     else:
         how = said("as told")
     message = said(
-        "{file}, layer {layer}, was read in {unit}, {how}; the room is {length} m long",
+        "{file}, layer {layer}, was read in {unit}, {how}; the room is {length} long.",
         file=PurePath(original.file).name,
         layer=original.layer,
         unit=_unit_said(original.unit),
         how=how,
-        length=f"{long_side(outer.ring()) / 1000:.3g}",
+        length=_long_said(long_side(outer.ring()), original.unit),
     )
     yield Finding("note", "unit of somebody else's drawing", _OURS, message, outer.vertices[0])
+
+
+def _long_said(mm: float, unit: str) -> str:
+    """How long a room is, so that one sees at a glance whether it was read in the right unit."""
+    return spoken_length(mm, "ft-in") if unit in ("in", "ft") else f"{mm / 1000:.3g} m"
 
 
 def _joined(traced: Traced, original: Original) -> Iterator[Finding]:

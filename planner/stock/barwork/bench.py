@@ -18,6 +18,11 @@ from planner.stock.covering.cover import Certificate, Column, Counts, taken_from
 MOST_PATTERNS = 20_000
 MOST_TRIES = 400_000
 
+#: Strokes that it takes to put a piece where it fits best, and to try a pattern.
+FIT, TRY = 2, 1
+#: So many kinds are weighed for a full bar in one.
+WEIGHED = 3
+
 
 @dataclass(frozen=True, slots=True)
 class _Kind:
@@ -49,11 +54,13 @@ class BarBench(Knapsack):
 
     def greedy(self, demand: Sequence[int], limits: Sequence[int | None]) -> list[tuple[Column, int]]:
         """Best fit, longest first; with several stocks, the fullest bar for its length."""
+        self.work += FIT * sum(demand)
         if len(self._capacities) > 1 or limits[0] is not None:
             return list(self._fullest_first(demand, list(limits)))
         plans = [self._best_fit(demand)]
         plain = self._states == 1 and not self._reuse
         if plain and len(plans[0]) * len(self._sizes) <= MOST_WORK:
+            self.work += len(plans[0]) * len(self._sizes) // WEIGHED
             plans.append(fullest_bars(self._sizes, demand, self._longest))
         return [(Column(0, counts), n) for counts, n in sorted(min(plans, key=Counter.total).items())]
 
@@ -119,6 +126,7 @@ class BarBench(Knapsack):
         for stock, capacity in enumerate(self._capacities):
             listing = _Listing(kinds, least[stock])
             _list_from(listing, 0, capacity, 0, 0, [])
+            self.work += TRY * (MOST_TRIES - listing.tries)
             if listing.full:
                 return None
             columns += [Column(stock, counts) for counts in dict.fromkeys(listing.found)]

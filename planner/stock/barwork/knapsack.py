@@ -17,6 +17,9 @@ from planner.stock.covering.cover import Counts, Fill
 
 Table = NDArray[np.int64]
 
+#: Strokes that it takes to offer pieces to every bar; and how many lengths of bars are looked at in one.
+OFFER, OFFERED = 4, 3000
+
 
 @dataclass(frozen=True, slots=True)
 class _Step:
@@ -48,6 +51,8 @@ class Knapsack:
         self._capacities, self._sizes, self._ends, self._reuse = capacities, sizes, ends, reuse
         self._longest = max(capacities)
         self._states = 4 if any(need != "none" for need in ends) else 1
+        self._moves = {need: sum(state < self._states for _, state in moves) for need, moves in TRANSITIONS.items()}
+        self.work = 0  #: strokes so far
 
     def best(self, values: Sequence[int], demand: Sequence[int]) -> list[Fill]:
         """The greatest value for each bar length, and its pieces."""
@@ -75,6 +80,7 @@ class Knapsack:
 
     def _offer(self, table: Table, kind: int, copies: int, value: int) -> _Step:
         size = copies * self._sizes[kind]
+        self.work += OFFER + (self._longest - size) * (self._states + 2 * self._moves[self._ends[kind]]) // OFFERED
         before = table[:, : self._longest + 1 - size] + copies * value
         taken = []
         for source, state in TRANSITIONS[self._ends[kind]]:

@@ -30,6 +30,10 @@ class Fill(NamedTuple):
 class Bench(Protocol):
     """What fits on one bar or panel of each stock."""
 
+    @property
+    def work(self) -> int:
+        """Strokes of `planner.runs.effort` that it has taken so far."""
+
     def best(self, values: Sequence[int], demand: Sequence[int]) -> list[Fill]:
         """For each stock the pattern of greatest value, with no more of a kind than is wanted.
 

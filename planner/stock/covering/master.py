@@ -10,7 +10,8 @@ from dataclasses import dataclass
 import highspy
 import numpy as np
 
-from planner.runs.solver import MOST_NODES, quiet_solver
+from planner.runs.effort import Effort
+from planner.runs.solver import quiet_solver
 from planner.stock.covering.cover import Column, Task
 
 _NO_ROWS, _NO_VALUES = np.array([], dtype=np.int32), np.array([], dtype=np.float64)
@@ -70,10 +71,9 @@ class Master:
         for row, k in enumerate(self._limited, len(demand)):
             self._solver.changeRowBounds(row, -highspy.kHighsInf, float(limits[k] or 0))
 
-    def relaxed(self) -> Relaxed | None:
-        """Solve in fractions; None when the columns cannot cover what is wanted."""
-        self._solver.run()
-        if self._solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+    def relaxed(self, effort: Effort) -> Relaxed | None:
+        """Solve in fractions; None when the columns cannot cover what is wanted, or the effort does not suffice."""
+        if not self._solver.fractions(effort):
             return None
         solution, kinds = self._solver.getSolution(), len(self._task.demand)
         duals = list(solution.row_dual)
@@ -84,7 +84,7 @@ class Master:
         return Relaxed(cost, list(solution.col_value), duals[:kinds], scarce)
 
 
-def whole(task: Task, columns: Sequence[Column], target: int, step: int, seconds: float) -> Whole:
+def whole(task: Task, columns: Sequence[Column], target: int, step: int, effort: Effort) -> Whole:
     """Cover a task in whole numbers with given columns; stops at the target cost."""
     master = Master(task)
     for column in columns:
@@ -93,12 +93,9 @@ def whole(task: Task, columns: Sequence[Column], target: int, step: int, seconds
     solver.changeColsIntegrality(
         count, np.arange(count, dtype=np.int32), np.array([highspy.HighsVarType.kInteger] * count)
     )
-    solver.setOptionValue("time_limit", max(seconds, 0.01))
-    solver.setOptionValue("mip_max_nodes", MOST_NODES)
     solver.setOptionValue("mip_abs_gap", step - 1e-3)
-    solver.setOptionValue("mip_rel_gap", 0.0)
     solver.setOptionValue("objective_target", target + 1e-3)
-    solver.run()
+    solver.whole_numbers(effort)
     status, info = solver.getModelStatus(), solver.getInfo()
     if status == highspy.HighsModelStatus.kInfeasible:
         return Whole(None, exact=True)

@@ -1,6 +1,6 @@
 """The least stock that covers what is wanted, with a proof; how it is found, from quick to thorough.
 
-In: a `Task`. Out: a `Cover`. Each step is taken only while cost and bound differ and time is left:
+In: a `Task`. Out: a `Cover`. Each step is taken only while cost and bound differ and effort is left:
 1. a greedy plan, and bounds by length and by sizes that exclude each other;
 2. column generation: the least cost in fractions; its prices become an integer certificate (Farley's bound);
 3. diving: whole numbers are fixed one after the other, and what is left is solved again in fractions;
@@ -9,11 +9,11 @@ In: a `Task`. Out: a `Cover`. Each step is taken only while cost and bound diffe
 """
 
 import math
-import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from planner.runs.effort import Effort
 from planner.stock.covering.cover import (
     Certificate,
     Column,
@@ -46,10 +46,11 @@ class _Search:
     """The best plan and the best bound so far."""
 
     task: Task
-    until: float
+    effort: Effort
     plan: Plan
     cost: int
     certificate: Certificate
+    paid: int  #: work of the bench that the effort was spent for already, or that came before
     tried_all: bool = False
 
     @property
@@ -62,7 +63,13 @@ class _Search:
 
     @property
     def late(self) -> bool:
-        return time.monotonic() >= self.until
+        return self.effort.spent
+
+    def pay(self) -> None:
+        """Spend the effort for what the bench has done since."""
+        done = self.task.bench.work - self.paid
+        self.effort.spend(done)
+        self.paid += done
 
     def offer(self, plan: Plan) -> None:
         """Keep a plan if it is the cheapest so far."""
@@ -77,14 +84,15 @@ class _Search:
 
 
 def solve(task: Task, quick: Certificate, budget_s: float, start: Sequence[tuple[Column, int]] = ()) -> Cover:
-    """Cover a task with the least cost that can be found in the time; `quick` is a bound to begin with.
+    """Cover a task with the least cost that is found with the work that takes about so many seconds.
 
-    `start` is a plan that is known to work, to be bettered.
+    `quick` is a bound to begin with, `start` is a plan that is known to work, to be bettered.
     """
     plan = list(start) or task.bench.greedy(task.demand, task.limits)
-    search = _Search(task, time.monotonic() + budget_s, plan, cost_of(task, plan), quick)
+    search = _Search(task, Effort.of(budget_s), plan, cost_of(task, plan), quick, task.bench.work)
     if start and search.cost > search.bound:
         search.offer(task.bench.greedy(task.demand, task.limits))
+        search.pay()
     if not search.done and len(task.demand) <= MOST_KINDS:
         _search_columns(search)
     certificate = None if search.tried_all and search.certificate.bound < search.cost else search.certificate
@@ -110,9 +118,10 @@ def _search_columns(search: _Search) -> None:
 def _price(search: _Search, master: "Master", demand: Sequence[int], *, root: bool = False) -> "Relaxed | None":
     """Solve in fractions, adding columns as long as one is worth more than it costs."""
     task = search.task
-    while (relaxed := master.relaxed()) is not None and not search.late:
+    while (relaxed := master.relaxed(search.effort)) is not None and not search.late:
         values = [max(math.floor(worth * SCALE), 0) for worth in relaxed.worth]
         fills = task.bench.best(values, demand)
+        search.pay()
         if root:
             search.sign(certify(task, values, [fill.value for fill in fills]))
             step = search.certificate.step
@@ -145,6 +154,7 @@ def _dive(search: _Search, master: "Master", pick: Pick) -> None:
             plan.append((column, times))
         cost = cost_of(task, plan)
         search.offer(plan + task.bench.greedy(demand, limits))
+        search.pay()
     master.want(task.demand, task.limits)
 
 
@@ -182,8 +192,7 @@ def _whole(search: _Search, columns: Sequence[Column]) -> bool:
     """Whole numbers for given columns; True where no plan with them is cheaper than the best now known."""
     from planner.stock.covering.master import whole
 
-    step, left = search.certificate.step, search.until - time.monotonic()
-    found = whole(search.task, columns, search.bound, step, left)
+    found = whole(search.task, columns, search.bound, search.certificate.step, search.effort)
     if found.plan is not None:
         search.offer(found.plan)
     return found.exact
@@ -202,6 +211,7 @@ def _try_all(search: _Search) -> None:
         prices = zip(task.costs, certificate.beyond, strict=True)
         least = [cost * certificate.most + beyond - short for cost, beyond in prices]
         columns = task.bench.near(certificate.values, least, task.demand)
+        search.pay()
         if columns is None or search.late:
             return
         exact = _whole(search, columns) if columns else True

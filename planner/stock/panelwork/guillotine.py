@@ -56,7 +56,7 @@ class Guillotine:
     def __init__(self, panel: Size, sizes: list[Size], *, turns: bool) -> None:
         self._panel, self._sizes, self._turns = panel, sizes, turns
         self._boxes: dict[Counts, tuple[Box, ...]] = {}
-        self._worked = 0
+        self.worked = 0  #: pairs of boxes so far
 
     def boxes(self, counts: Counts) -> tuple[Box, ...]:
         """The smallest boxes for a set of pieces that still lie in a panel; none where they do not.
@@ -80,8 +80,8 @@ class Guillotine:
         for one, other in _halves(counts):
             for a in self.boxes(one):
                 for b in self.boxes(other):
-                    self._worked += 1
-                    if self._worked > MOST_BOXES:
+                    self.worked += 1
+                    if self.worked > MOST_BOXES:
                         raise TooMany
                     if a.size.width + b.size.width <= self._panel.width:
                         yield joined(a, b, beside=True)

@@ -18,6 +18,11 @@ MOST_PATTERNS = 3_000
 #: With more kinds of pieces than this, fewer ways to fill panels are tried.
 MOST_KINDS = 200
 
+#: Strokes that it takes to weigh a listed pattern, to work out a box, to put a piece where there is room for it.
+WEIGH, BOX, FILL = 1, 3, 4
+#: So many kinds are looked at in one, until there is one that fits.
+FILL_KINDS = 8
+
 
 class PlainBench:
     """Panels of one size, and kinds of pieces."""
@@ -30,10 +35,12 @@ class PlainBench:
         each = [box.size for boxes in self._singles for box in boxes]
         self._least = Size(min(size.width for size in each), min(size.height for size in each))  #: no piece is narrower
         self._made: dict[Counts, Box] = {}
+        self.work = 0  #: strokes so far
 
     def best(self, values: Sequence[int], demand: Sequence[int]) -> list[Fill]:
         """The pattern of greatest value; where patterns are too many to work out, the value alone, by area."""
         if self._listed is not None:
+            self.work += WEIGH * len(self._listed)
             listed = [sum(values[k] * min(n, demand[k]) for k, n in counts) for counts in self._listed]
             at = max(range(len(listed)), key=lambda at: (listed[at], -at))
             counts = tuple((k, n) for k, n in ((k, min(n, demand[k])) for k, n in self._listed[at]) if n)
@@ -43,6 +50,7 @@ class PlainBench:
         if raster.too_fine:
             return [Fill(self._by_area(values), ())]
         worth, box = raster.best(values)
+        self.work += raster.work
         return [Fill(worth, () if box is None else self._keep(box))]
 
     def greedy(self, demand: Sequence[int], limits: Sequence[int | None]) -> list[tuple[Column, int]]:
@@ -56,6 +64,7 @@ class PlainBench:
         """Listed patterns that are worth enough; None where they are not listed."""
         if self._listed is None:
             return None
+        self.work += WEIGH * len(self._listed)
         worth = (sum(values[k] * n for k, n in counts) for counts in self._listed)
         return [Column(0, counts) for counts, value in zip(self._listed, worth, strict=True) if value >= least[0]]
 
@@ -81,6 +90,7 @@ class PlainBench:
         found: list[Counts] = []
         if len(self._demand) > MOST_KINDS:
             return None
+        before = self._guillotine.worked
         fresh: list[Counts] = [((kind, 1),) for kind, n in enumerate(self._demand) if n]
         try:
             while fresh:
@@ -91,6 +101,8 @@ class PlainBench:
                 fresh = [more for counts in fresh for more in _one_more(counts, self._demand)]
         except TooMany:
             return None
+        finally:
+            self.work += WEIGH * len(found) + BOX * (self._guillotine.worked - before)
         return found
 
     def _orders(self) -> list[list[int]]:
@@ -120,6 +132,7 @@ class PlainBench:
         piece = next((way for kind in order if left[kind] and (way := self._way(kind, room))), None)
         if piece is None:
             return None
+        self.work += FILL + len(order) // FILL_KINDS
         left[piece.kind] -= 1
         beside, above = room.width - piece.size.width, room.height - piece.size.height
         if wide:

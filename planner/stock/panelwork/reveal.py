@@ -22,6 +22,9 @@ from planner.stock.panelwork.guillotine import Placed, Size
 
 Sides = frozenset[str]  #: of "left", "right", "front", "back"
 
+#: Strokes that it takes to find out what something that stands in a row is worth, and how often it is wanted.
+WEIGH = 3
+
 #: A quarter turn counter-clockwise takes each side to the next.
 _TURN = {"front": "right", "right": "back", "back": "left", "left": "front"}
 
@@ -60,6 +63,11 @@ class RevealBench:
         lies = [lie for kind, size in enumerate(sizes) for lie in _lies(kind, size, tees[kind], turns)]
         self._rows = [_Row(panel, lies, along_x=True), _Row(panel, lies, along_x=False)]
         self._made: dict[Counts, tuple[_Row, Counts]] = {}
+
+    @property
+    def work(self) -> int:
+        """Strokes so far."""
+        return sum(row.work for row in self._rows)
 
     def best(self, values: Sequence[int], demand: Sequence[int]) -> list[Fill]:
         """The pattern of greatest value."""
@@ -120,9 +128,15 @@ class _Row:
         for at, item in enumerate(self._items):
             if item.strip:
                 self._single[item.counts[0][0]].append(at)
+        self._asked = 0  #: how often for its best
         self._bars = BarBench([self._panel.width], [i.width for i in self._items], [i.need for i in self._items])
 
+    @property
+    def work(self) -> int:
+        return self._bars.work + WEIGH * len(self._items) * self._asked
+
     def best(self, values: Sequence[int], demand: Sequence[int]) -> Fill:
+        self._asked += 1
         (fill,) = self._bars.best(self._worth(values), self._wanted(demand))
         return fill
 
