@@ -185,7 +185,7 @@ def test_many_short_pieces_are_numbered_and_told_below():
         ("pieces", "nobody can cut these pieces from fewer than 14.", "these pieces take at least 13"),
         (
             "first cuts",
-            "fewer than 14, wherever the runs are spliced as the slots allow.",
+            "nobody can cut these runs from fewer than 14, wherever they are spliced as the slots allow.",
             "at least 13 are needed, where",
         ),
         ("fewest splices", "with no more splices than it needs, nobody can", "than it needs, it takes at least 13"),

@@ -8,6 +8,8 @@ import pypdfium2 as pdfium
 import pytest
 from drawing.hand_plans import hand_plan, rectangle, room, service
 from drawing.test_setout_plan import set_out
+from shapely import LineString, Polygon
+from shapely import Point as Spot
 
 from planner.drawing.labels import Heights, Taken, broad, dimension_text, grown_ring, rings_overlap, text_ring
 from planner.drawing.roles import Role
@@ -20,6 +22,7 @@ from planner.planning import Plan, plan
 from planner.render.pdf import write_pdf
 from planner.render.strokes import Blank, Glyphs, explode
 from planner.render.svg import write_svg
+from planner.room.outline import Wall
 from planner.room.reader import read_room
 
 FIXTURES = sorted((Path(__file__).parents[2] / "fixtures").glob("*.yaml"))
@@ -110,17 +113,26 @@ def test_a_mask_leaves_out_the_line_below_letters_and_no_more():
     )
 
 
-def test_the_name_of_a_wall_is_no_longer_than_its_wall(made: Plan):
-    """Between the ends of its own wall, so that it is not read as the next one's."""
+def test_the_name_of_a_wall_is_no_longer_than_its_wall_or_led_to_it(made: Plan):
+    """Between the ends of its own wall, or with a line to it, so that it is not read as the next one's."""
     (sheet,) = draw(made, BOLD, SheetWish(sheets=("set-out",)))
     by_name = {wall.name: wall for wall in made.room.walls}
+    leaders = [s for s in sheet.windows[0].drawing.shapes if isinstance(s, Line) and s.role == Role.DIMENSION]
     for text, scale in lettered(sheet):
         wall = by_name.get(text.text.split(":")[0])
         if text.role == Role.DIMENSION and wall is not None:
             long = distance(wall.start, wall.end)
             way = ((wall.end[0] - wall.start[0]) / long, (wall.end[1] - wall.start[1]) / long)
-            along = [_along(wall.start, way, corner) for corner in text_ring(text, HEIGHTS[text.role] * scale)]
-            assert min(along) >= -1.0 and max(along) <= long + 1.0, text.text
+            ring = text_ring(text, HEIGHTS[text.role] * scale)
+            along = [_along(wall.start, way, corner) for corner in ring]
+            within = min(along) >= -1.0 and max(along) <= long + 1.0
+            assert within or any(_leads(leader, wall, ring, scale) for leader in leaders), text.text
+
+
+def _leads(leader: Line, wall: Wall, ring: Ring, scale: float) -> bool:
+    """A line from the wall to within two millimetres of the letters, on paper."""
+    points = LineString(wall.points or (wall.start, wall.end))
+    return points.distance(Spot(leader.start)) < 1.0 and Polygon(ring).distance(Spot(leader.end)) < 2.0 * scale
 
 
 def _along(start: Point, way: Point, point: Point) -> float:

@@ -36,7 +36,7 @@ class _Tee:
 
 
 def held_at_neither_end(built: Built) -> Iterator[Finding]:
-    """Tees between two walls that both are free, with the walls that would hold them."""
+    """Tees between two walls that both are free, with the walls that would hold them (ASTM E580 s. 5, second hand)."""
     ends = perimeter_of(built.room, built.system)
     if ends is None or not ends.fixed:
         return
@@ -61,7 +61,7 @@ def held_at_neither_end(built: Built) -> Iterator[Finding]:
 
 
 def fixed_walls_for_nothing(built: Built) -> Iterator[Finding]:
-    """Walls to fix tee ends to are named where tee ends are fixed at none."""
+    """Walls to fix tee ends to are named where tee ends are fixed at none (ASTM E580 s. 5, second hand)."""
     ends, named = perimeter_of(built.room, built.system), built.room.site.fixed_walls
     if named and (ends is None or not ends.fixed):
         text = said(
