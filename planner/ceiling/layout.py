@@ -166,7 +166,7 @@ def _borders(room: Room, axes: tuple[Axis, Axis], places: tuple[int, int]) -> tu
     Of a bowed wall every chord is measured along the axis that it is steeper to.
     """
     chords = [len(wall.points) - 1 for wall in room.walls]
-    wall_of = np.repeat(np.arange(len(chords)), chords)
+    wall_of = np.array(room.wall_of_edge)
     first, second = (axis.borders(place, wall_of) for axis, place in zip(axes, places, strict=True))
     known = second | first
     for wall in [k for k in first.keys() & second.keys() if chords[k] > 1]:

@@ -12,6 +12,8 @@ from planner.commands.terminal import working
 from planner.errors import PlannerError
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from planner.building import BuildingPlan
     from planner.drawing.wish import SheetWish
     from planner.files import FileWish
@@ -121,9 +123,8 @@ def _write_room(
         sheets = draw(made, chosen, wish)
         written = write_set(folder, files_of(made, sheets, chosen, files, wish, beside))
     papers = " and ".join(dict.fromkeys(sheet.paper.name for sheet in sheets))
-    told = f"{len(written)} files in {folder}{'' if str(folder).endswith('/') else '/'}"
     hint = f"Print sheets.pdf at 100 %, on {papers} paper; --paper names another, such as letter or A4."
-    common.show_plan(made, as_json, f"{told}\n{hint}")
+    common.show_plan(made, as_json, f"{_told(written, folder)}\n{hint}")
     common.leave(made)
 
 
@@ -144,5 +145,10 @@ def _write_building(
         sys.exit(common.STOPS)
     with working("Drawing the rooms"):
         written = write_set(folder, building_files(made, style, wish, files, common.reach()))
-    common.show_building(made, as_json, f"{len(written)} files in {folder}/")
+    common.show_building(made, as_json, _told(written, folder))
     common.leave(*made.plans)
+
+
+def _told(written: "Sequence[Path]", folder: Path) -> str:
+    """How many files lie where."""
+    return f"{len(written)} files in {folder}{'' if str(folder).endswith('/') else '/'}"

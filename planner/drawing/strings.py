@@ -129,9 +129,8 @@ def corner_room(heights: Heights) -> float:
 def _strings(room: Room, layout: Layout, scale: float, seams: Seams) -> dict[Side, list[String]]:
     """The strings of each side; on the second side of a pair those that the first has not."""
     found: dict[Side, list[String]] = {}
-    wall_of = [k for k, wall in enumerate(room.walls) for _ in wall.points[1:]]  # a bowed one has several edges
     for side, opposite in _PAIRS:
-        near, far = (profile(room.outline, one, wall_of) for one in (side, opposite))
+        near, far = (profile(room.outline, one, room.wall_of_edge) for one in (side, opposite))
         found[side] = _side_strings(side, near, room, layout, scale, seams, overall=True)
         if _shown(far, near):
             continue

@@ -111,7 +111,7 @@ def _tried(job: Job, axis: Axis) -> Iterator[tuple[int, str]]:
     straight = faces.taken((faces.lean == 0) & (faces.edge < axis.walls))
     lengths = np.abs(axis.edges[straight.edge, 3] - axis.edges[straight.edge, 1])
     longest = straight.taken(np.argsort(-lengths, kind="stable")[:_TRIED_WALLS])
-    names = [wall.name for wall in job.room.walls for _ in range(len(wall.points) - 1)]
+    names = [job.room.walls[k].name for k in job.room.wall_of_edge]
     walls = [(names[edge], into, face) for edge, into, face in _rows(longest.edge, longest.into, longest.face)]
     for name, _, face in walls:
         yield face % axis.module, f"whole panels along {name}"

@@ -123,6 +123,11 @@ class Room:
             for name, k, end, bulge, pair in zip(names, at, ends, bulges, corners, strict=True)
         )
 
+    @cached_property
+    def wall_of_edge(self) -> tuple[int, ...]:
+        """For each edge of the outline the number of its wall; a bowed one has several edges."""
+        return tuple(k for k, wall in enumerate(self.walls) for _ in wall.points[1:])
+
     @property
     def base(self) -> str:
         """The base wall as one measures along it."""

@@ -25,8 +25,7 @@ _NAMED = 3
 
 def bargain(room: Room, axes: tuple[Axis, Axis], places: tuple[int, int]) -> str:
     """For each axis the longest wall along the grid with under half a module, and what half a module there costs."""
-    chords = [len(wall.points) - 1 for wall in room.walls]
-    wall_of = np.repeat(np.arange(len(chords)), chords)
+    wall_of = np.array(room.wall_of_edge)
     found = (_of_axis(room, axis, place, wall_of) for axis, place in zip(axes, places, strict=True))
     return joined((text for text in found if text), " ")
 

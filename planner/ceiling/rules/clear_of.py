@@ -9,8 +9,6 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-import shapely
-
 from planner.ceiling.members.lines import rings_in
 from planner.ceiling.members.pipes import ledged, pipes
 from planner.ceiling.rules.built import Built
@@ -56,23 +54,13 @@ def faces(built: Built) -> Iterator[Face]:
     rings = rings_in(built.layout.frame, room)
     for number, ring in enumerate(rings):
         column = room.columns[number - 1].name if number else ""
-        for start, end in edges(ring):
+        for edge, (start, end) in enumerate(edges(ring)):
             for axis in (0, 1):
                 low, high = sorted((start[1 - axis], end[1 - axis]))
                 if abs(end[axis] - start[axis]) <= _SPARE_MM / 2 and high - low >= ALONG_MM / 2:
                     way = math.copysign(1.0, end[1 - axis] - start[1 - axis]) * (-1 if axis == 0 else 1)
-                    name = column or _wall_at(built, start, end)
+                    name = column or room.walls[room.wall_of_edge[edge]].name
                     yield Face(name, axis, (start[axis] + end[axis]) / 2, way, (low, high), number == 0)
-
-
-def _wall_at(built: Built, start: tuple[float, float], end: tuple[float, float]) -> str:
-    """The wall that a part of the outline is of, where some walls have several parts."""
-    middle = built.layout.frame.outward(((start[0] + end[0]) / 2, (start[1] + end[1]) / 2))
-    return min(built.room.walls, key=lambda wall: _off(wall.points, middle)).name
-
-
-def _off(points: Iterable[tuple[float, float]], point: tuple[float, float]) -> float:
-    return float(shapely.LineString(list(points)).distance(shapely.Point(point)))
 
 
 def clearing(built: Built, axes: Iterable[int]) -> str:

@@ -3,8 +3,10 @@
 In: a `Built`. Out: findings, each with the borders that clear the place where there are any.
 """
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from operator import itemgetter
 
 import shapely
 
@@ -16,6 +18,9 @@ from planner.ceiling.rules.clear_of import ALONG_MM, TAPED_MM, Face, clearing, f
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM
 from planner.sayings import joined, said
+
+#: Where a tee's line stands, its number, from where to where it runs, the tee.
+_Line = tuple[float, int, float, float, Member]
 
 _TEES = ("main tee", "carrier", "cross tee")
 #: So many places are told one by one; of more only how many there are.
@@ -94,9 +99,9 @@ def tee_on_face(built: Built) -> Iterator[Finding]:
     """
     told_already = {(on.tee.id, on.face) for on in on_ledges(built)}
     told, met = list[str](), list[Member]()
+    lines = _Lines(built)
     for face in faces(built):
-        here = [tee for tee, _ in _tees(built) if _ends_on(built, tee, face)]
-        here = [tee for tee in here if (tee.id, face.name) not in told_already]
+        here = [tee for tee in lines.on(face) if (tee.id, face.name) not in told_already]
         if here:
             told.append(said("{tees} at {pipe}", tees=names_said(tee.id for tee in here), pipe=face.name))
             met += here
@@ -138,14 +143,27 @@ def _across(built: Built, tee: Member) -> int:
     return 0 if abs(u1 - u0) < abs(v1 - v0) else 1
 
 
-def _ends_on(built: Built, tee: Member, face: Face) -> bool:
-    """Whether a tee runs along a face, as near as a tape may be out, and beside it or up to it."""
-    start, end = map(built.layout.frame.inward, tee.wall_to_wall)
-    along = 1 - face.axis
-    if abs(start[face.axis] - end[face.axis]) > _ALONG_OFF_MM or abs(start[face.axis] - face.at) > TAPED_MM:
-        return False
-    low, high = sorted((start[along], end[along]))
-    return low <= face.span[1] + _AT_MM and high >= face.span[0] - _AT_MM
+class _Lines:
+    """The tees that run along the grid, by the places of their lines: a hall has thousands of them and of faces."""
+
+    def __init__(self, built: Built) -> None:
+        self._on: tuple[list[_Line], list[_Line]] = ([], [])
+        for number, (tee, _) in enumerate(_tees(built)):
+            start, end = map(built.layout.frame.inward, tee.wall_to_wall)
+            for axis, lines in enumerate(self._on):
+                if abs(start[axis] - end[axis]) <= _ALONG_OFF_MM:
+                    low, high = sorted((start[1 - axis], end[1 - axis]))
+                    lines.append((start[axis], number, low, high, tee))
+        for lines in self._on:
+            lines.sort(key=itemgetter(0))
+
+    def on(self, face: Face) -> list[Member]:
+        """The tees that run along a face, as near as a tape may be out, and beside it or up to it."""
+        lines, (low, high) = self._on[face.axis], face.span
+        first = bisect_left(lines, face.at - TAPED_MM, key=itemgetter(0))
+        last = bisect_right(lines, face.at + TAPED_MM, key=itemgetter(0))
+        near = (line for line in lines[first:last] if line[2] <= high + _AT_MM and line[3] >= low - _AT_MM)
+        return [line[4] for line in sorted(near, key=itemgetter(1))]
 
 
 def _listed(told: Iterable[str]) -> str:
