@@ -9,9 +9,9 @@ What comes in is edges; what goes out is the circle's facts, and polylines that 
 """
 
 import math
-from dataclasses import dataclass
 
 from planner.geometry import Point, distance
+from planner.records import dataclass
 
 #: An arc that rises less than this over its chord is a straight line; far below anything that can be drawn or cut.
 FLAT_MM = 1e-9

@@ -7,12 +7,13 @@ as one after another, unless the time for a search runs out.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from planner.ceiling.model import Agreed
 from planner.crew import Crew
 from planner.documents import pointing_into
 from planner.planning import Plan, plan
+from planner.records import dataclass
 from planner.room.brief import Brief, StockWish
 from planner.room.building import Building
 from planner.stock.agree import Settled, agree, turns, worse

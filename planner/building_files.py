@@ -4,6 +4,7 @@ In: a building's plan, a style's name or None, what the sheets should be like. O
 them, and contents.
 """
 
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -31,10 +32,12 @@ def building_files(
     """
     contents: dict[str, bytes] = {}
     with Crew(1 if file_wish.page else None) as crew:
-        rooms = crew.each(partial(_of_room, style, wish, file_wish, str(reach)), _besides(made, file_wish))
+        own = replace(wish, building=made.name)
+        rooms = crew.each(partial(_of_room, style, own, file_wish, str(reach)), _besides(made, file_wish))
     for folder, room in zip(made.folders, rooms, strict=True):
         contents |= {f"{folder}/{name}": content for name, content in room.items()}
-    contents |= _drawn(made, style, wish, reach)
+    counts = tuple(sum(name.endswith(".svg") for name in room) for room in rooms)
+    contents |= _drawn(made, style, wish, reach, counts)
     contents["cutting.csv"] = bars_csv(made.pool.cutting).encode()
     contents["takeoff.csv"] = order_csv(made.pool.takeoff, made.pool.bill).encode()
     contents["building.json"] = json_text(building_record(made)).encode()
@@ -58,15 +61,25 @@ def _of_room(
     """All files of one room."""
     plan, beside = room
     chosen = load_style(style or _usual_style(plan), Path.cwd(), reach)
-    return files_of(plan, draw(plan, chosen, wish), chosen, file_wish, wish, beside)
+    return files_of(plan, draw(_titled(plan, wish.building), chosen, wish), chosen, file_wish, wish, beside)
 
 
-def _drawn(made: BuildingPlan, style: str | None, wish: SheetWish, reach: str | Path) -> dict[str, bytes]:
+def _titled(plan: Plan, building: str) -> Plan:
+    """The room as its title blocks have it: with the building below its name, unless something stands there."""
+    project = plan.room.project
+    if any(key.strip().lower().replace("_", " ") == "supplementary title" and text for key, text in project):
+        return plan
+    return replace(plan, room=replace(plan.room, project=(*project, ("supplementary title", building))))
+
+
+def _drawn(
+    made: BuildingPlan, style: str | None, wish: SheetWish, reach: str | Path, counts: tuple[int, ...]
+) -> dict[str, bytes]:
     """The sheets of all rooms together, in one PDF file; none where only other sheets are wanted."""
     from planner.render.pdf import write_pdf
 
     chosen = load_style(style or _usual_style(made.plans[0]), Path.cwd(), reach)
-    sheets = building_sheets(Rooms(made.name, made.plans, made.folders), made.pool, chosen, wish)
+    sheets = building_sheets(Rooms(made.name, made.plans, made.folders, counts), made.pool, chosen, wish)
     return {"building.pdf": write_pdf(sheets, chosen, title=made.name)} if sheets else {}
 
 

@@ -21,6 +21,8 @@ from planner.errors import PlannerError
 AT_HOME_S = 0.7
 #: For so few things that are left then, none are.
 FEW = 4
+#: Things are handed out in parcels, so many to each process; fewer, and the last one may be long at its own.
+PARCELS = 16
 
 _Thing = TypeVar("_Thing")
 _Made = TypeVar("_Made")
@@ -59,7 +61,8 @@ class Crew:
                 self._pool = ProcessPoolExecutor(
                     self._workers, get_context("spawn"), gc.set_threshold, gc.get_threshold()
                 )
-            return list(self._pool.map(partial(_tried, work), things))
+            parcel = max(len(things) // (PARCELS * self._workers), 1)
+            return list(self._pool.map(partial(_tried, work), things, chunksize=parcel))
         except (OSError, BrokenProcessPool):
             self._workers = 1
             return []

@@ -8,7 +8,7 @@ turn a path such as ("room", "tape", "B-C") into a complaint with file, line, co
 import os
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import field
 from difflib import get_close_matches
 from pathlib import Path as FilePath
 from typing import Any, TypeVar
@@ -17,6 +17,7 @@ from pydantic import BaseModel, ValidationError
 
 from planner.errors import Complaint, InputError, PlannerError
 from planner.limits import USUAL, Limits, raising
+from planner.records import dataclass
 from planner.wording import Fault, worded
 from planner.yaml_text import Mark, Parsed, Path, parse_yaml
 
@@ -33,6 +34,8 @@ __all__ = [
 ]
 
 MOST_COMPLAINTS = 50
+_SLIP_OF_A_NAME = 0.7  #: names less alike are other names, as kitchen is of kiln-room
+_BEGUN = 3  #: so many letters begin a name that may be meant
 LONGEST_LINE = 400  #: of longer lines only the beginning is shown in messages
 
 Model = TypeVar("Model", bound=BaseModel)
@@ -203,12 +206,16 @@ def _size_of(file: str) -> int:
 
 
 def _instead(folder: FilePath, name: str) -> str:
-    """Name a YAML file in the folder, the one most like `name` if any is."""
+    """Name a YAML file in the folder, the one that `name` may be a slip of; of a folder the first."""
     try:
         names = sorted(p.name for p in folder.iterdir() if p.suffix in (".yaml", ".yml"))
     except OSError:
         return "Check the name and the folder."
-    near = get_close_matches(name, names, 1) or (names[:1] if name == "*" else [])
+    stems = {each.rpartition(".")[0].casefold(): each for each in reversed(names)}
+    asked = FilePath(name).stem.casefold()
+    begun = [stem for stem in stems if len(asked) >= _BEGUN and stem.startswith(asked)]
+    like = begun[-1:] or get_close_matches(asked, stems, 1, cutoff=_SLIP_OF_A_NAME)
+    near = [stems[stem] for stem in like] or (names[:1] if name == "*" else [])
     return f"Did you mean {folder / near[0]}?" if near else "Check the name and the folder."
 
 

@@ -12,6 +12,7 @@ import os
 import re
 import stat
 from collections.abc import Iterator, Mapping
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager, suppress
 from io import BufferedReader
 from pathlib import Path
@@ -29,6 +30,7 @@ except ImportError:  # pragma: no cover  # not on every system; there two runs a
 _PART = re.compile(r"\..+\.\d+\.part")
 #: A disk, or what one may have of it, is full.
 _FULL = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
+_AT_ONCE = 16  #: so many files the disk is asked to hold at a time
 _NAMED = 3  #: of the other things in a folder so many are told
 
 #: Not on every system.
@@ -154,8 +156,7 @@ def _write_all(folder: Path, contents: Mapping[str, bytes], option: str, earlier
                 part = place.with_name(f".{place.name}.{os.getpid()}.part")
                 parts.append((part, place))
                 _write(part, content)
-            for part, _ in parts:  # after the last is written: the disk takes them together then
-                _settle_file(part)
+            _settle_files([part for part, _ in parts])
             harm = "Some files are new now and some are old."
             _take_places(folder, parts, earlier, sealed=LIST in contents)
     except OSError as error:
@@ -214,6 +215,12 @@ def _write(path: Path, content: bytes) -> None:
     path.unlink(missing_ok=True)  # of a killed run whose number this process has got, or somebody's link
     with open(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666), "wb") as file:
         file.write(content)
+
+
+def _settle_files(paths: list[Path]) -> None:
+    """Have the disk hold all of every file; asked for all at once, the last being written, it takes them together."""
+    with ThreadPoolExecutor(_AT_ONCE) as waiting:
+        list(waiting.map(_settle_file, paths))
 
 
 def _settle_file(path: Path) -> None:

@@ -7,7 +7,6 @@ import csv
 import io
 import json
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from planner.cells import inert
@@ -16,6 +15,7 @@ from planner.drawing.stylebook import Style
 from planner.drawing.wish import SheetWish
 from planner.planning import Plan
 from planner.record import record_of
+from planner.records import dataclass
 from planner.stock.bill import bill_notes, bill_rows
 from planner.stock.laid import as_laid, sawn_off
 from planner.stock.model import Bar, Bill, Cutting, TakeOffLine
@@ -129,12 +129,13 @@ def takeoff_csv(plan: Plan) -> str:
 def order_csv(lines: Sequence[TakeOffLine], bill: Bill) -> str:
     """A take-off for a spreadsheet; weights in kilograms, cost in the room file's currency.
 
-    Below an empty line stands what it comes to, with the word in the first column and the amount in the last, and in
+    Names are those that prices go by; the size of one as it is sold, in millimetres, and its sort stand behind. Below
+    an empty line stands what it comes to, with the word in the first column and the amount below `cost`, and in
     sentences what is not included.
     """
     head = (
         *("item", "unit", "net", "spare", "for_owner", "on_hand"),
-        *("order", "packs", "pack_size", "weight_kg", "cost"),
+        *("order", "packs", "pack_size", "weight_kg", "cost", "size_mm", "sort"),
     )
     rows = [
         (
@@ -149,12 +150,14 @@ def order_csv(lines: Sequence[TakeOffLine], bill: Bill) -> str:
             line.pack_size,
             None if line.weight_kg is None else f"{line.weight_kg:.1f}",
             None if line.cost is None else f"{line.cost:.2f}",
+            " x ".join(f"{side:g}" for side in line.size),
+            line.sort,
         )
         for line in lines
     ]
-    empty = (None,) * (len(head) - 2)
+    empty = (None,) * (head.index("cost") - 1)
     below = [
-        (", ".join(part for part in (what, bill.currency, note) if part), *empty, f"{cost:.2f}")
+        (", ".join(part for part in (what, bill.currency, note) if part), *empty, f"{cost:.2f}", None, None)
         for what, cost, note in bill_rows(bill)
     ]
     return _csv(head, [*rows, (), *below, *((note,) for note in bill_notes(bill, lines))])

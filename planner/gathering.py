@@ -6,13 +6,14 @@ only where it can be said of several) and for lengths, which are told from the l
 """
 
 from collections.abc import Hashable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from itertools import chain
 from typing import Any
 
 from planner.findings import Finding, Severity, gravest_first
 from planner.geometry import Point
 from planner.measures import Measure
 from planner.naming import names_told
+from planner.records import dataclass
 from planner.sayings import Said, said
 
 #: Of remedies that differ at most so many are told.
@@ -42,7 +43,8 @@ class Gathered:
     @property
     def places(self) -> tuple[Point, ...]:
         """Where to look, each place once; room frame, millimetres."""
-        return tuple(dict.fromkeys(finding.where for finding in self.findings if finding.where is not None))
+        spots = ((finding.where, *finding.also) for finding in self.findings if finding.where is not None)
+        return tuple(dict.fromkeys(chain.from_iterable(spots)))
 
 
 def gathered(findings: Iterable[Finding]) -> tuple[Gathered, ...]:

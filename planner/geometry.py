@@ -2,7 +2,8 @@
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+
+from planner.records import dataclass
 
 Point = tuple[float, float]
 Ring = tuple[Point, ...]  #: closed by implication; counter-clockwise unless a docstring says otherwise

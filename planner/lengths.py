@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable, Iterable
 from enum import Enum
 from fractions import Fraction
+from functools import lru_cache
 
 from planner.errors import LengthError
 from planner.measures import Measure, measure
@@ -69,6 +70,11 @@ def format_length(
     Inches are rounded to 1/`denominator`, metric lengths to the millimetre. `bare` leaves out mm, cm and m, as metric
     drawings do. ValueError for an unknown unit.
     """
+    return _formatted(mm, units, rounding, bare, denominator)
+
+
+@lru_cache(maxsize=10_000)  # a drawing says most lengths many times
+def _formatted(mm: float, units: str, rounding: Rounding, bare: bool, denominator: int) -> str:
     if units == "ft-in":
         return format_feet_inches(mm, rounding, denominator)
     if units == "in":

@@ -10,11 +10,12 @@ Measured in 2026-11, in seconds of one core: 1,000 rooms of 4 m to 11 m are plan
 2 s and 100 MB.
 """
 
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import field, fields, replace
 from difflib import get_close_matches
 from typing import Any
 
 from planner.errors import PlannerError
+from planner.records import dataclass
 
 OPTION = "--limits"
 

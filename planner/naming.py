@@ -44,14 +44,14 @@ def runs_as_given(ordered: Sequence[str]) -> tuple[tuple[str, ...], ...]:
     """Names in the order in which they are given, those that follow one another as (first, last)."""
     groups: list[list[str]] = [[*ordered[:1]]] if ordered else []
     for one, other in pairwise(ordered):
-        if _follows(one, other):
+        if follows(one, other):
             groups[-1].append(other)
         else:
             groups.append([other])
     return tuple(told for group in groups for told in _told(group))
 
 
-def _follows(one: str, other: str) -> bool:
+def follows(one: str, other: str) -> bool:
     """Whether a name is the next one, as anybody would count: L9, L10; 08, 09; but not L09, L10, L9."""
     first, second = (re.fullmatch(r"(.*?)([0-9]+)", name) for name in (one, other))
     if first is None or second is None or max(len(one), len(other)) > _LONGEST:

@@ -9,7 +9,7 @@ layout with a border that would lie wholly on the ledge is none, unless the plan
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import product
 from typing import Literal
 
@@ -23,6 +23,7 @@ from planner.ceiling.system import System, load_system
 from planner.documents import pointing_into
 from planner.geometry import TOLERANCE_MM, Box, Point, box_of
 from planner.planning import Plan, plan
+from planner.records import dataclass
 from planner.room.brief import Brief, GridWish
 from planner.room.outline import Room
 from planner.sayings import linked, said, term

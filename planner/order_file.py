@@ -19,6 +19,7 @@ from planner.stock.model import Bill, TakeOffLine
 from planner.stock.takeoff import PANEL
 
 HEAD = ("item", "unit", "net", "spare", "owner", "on hand", "order", "packs", "pack size", "weight kg", "cost")
+_MORE = ("size mm", "sort")  #: as it is sold, behind what is counted
 GROUPS = ("grid", "panels", "fasteners", "extras")
 SUM = "sum"
 
@@ -59,7 +60,7 @@ def _group(line: TakeOffLine) -> str:
 
 def _fill(sheet: Any, lines: Sequence[TakeOffLine]) -> None:
     """Head, lines and the totals of weight and cost; a total of what is known only where something is."""
-    rows: list[Sequence[object]] = [HEAD]
+    rows: list[Sequence[object]] = [(*HEAD, *_MORE)]
     rows += [
         (
             line.item,
@@ -73,6 +74,8 @@ def _fill(sheet: Any, lines: Sequence[TakeOffLine]) -> None:
             line.pack_size,
             None if line.weight_kg is None else round(line.weight_kg, 1),
             line.cost,
+            " x ".join(f"{side:g}" for side in line.size),
+            line.sort,
         )
         for line in lines
     ]

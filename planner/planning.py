@@ -1,11 +1,10 @@
 """The corridor: a brief goes through the wings in order and comes out as one frozen `Plan`."""
 
-from dataclasses import dataclass
-
 from planner.ceiling.build import build_ceiling
 from planner.ceiling.model import Agreed, Ceiling
 from planner.documents import pointing_into
 from planner.findings import Finding, gravest_first
+from planner.records import dataclass
 from planner.room.brief import Brief
 from planner.room.outline import Room
 from planner.room.survey import Survey

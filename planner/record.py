@@ -38,7 +38,7 @@ def record_of(plan: Plan) -> Record:
         "takeoff": takeoff_record(plan.stock.takeoff),
         "bill": bill_record(plan.stock.bill),
         **_setout(plan.ceiling.setout),
-        "order_of_work": list(order_of_work(plan.room, plan.ceiling)),
+        "order_of_work": list(order_of_work(plan.room, plan.ceiling, plan.findings)),
         "findings": findings_record(plan),
     }
 
@@ -99,6 +99,7 @@ def _layout(layout: Layout) -> Record:
             border.wall: {"min": _number(border.least), "max": _number(border.most)} for border in layout.borders
         },
         "smallest_cut_mm": None if layout.smallest_cut is None else _number(layout.smallest_cut),
+        "narrowest_panel_mm": None if layout.narrowest_panel is None else _number(layout.narrowest_panel),
         "full_panels": layout.full_panels,
         "cut_panels": len(layout.cut_panels),
         "closed_by_ledge": [
@@ -151,6 +152,8 @@ def _hanger(hanger: Hanger) -> Record:
     return {
         "id": hanger.id,
         "at_mm": _point(hanger.at),
+        "hung_at_mm": _point(hanger.overhead),
+        "blocking": hanger.block or None,
         "member": hanger.member,
         "kind": hanger.kind,
         "wire_mm": None if hanger.length is None else _number(hanger.length),
@@ -259,6 +262,7 @@ def panel_cutting_record(cutting: PanelCutting) -> Record:
                         "at_mm": _point(piece.at),
                         "size_mm": _point(piece.size),
                         "turned": piece.turned,
+                        "half_turn": piece.half,
                     }
                     for piece in panel.pieces
                 ],
@@ -321,6 +325,7 @@ def findings_record(plan: Plan) -> list[Record]:
             "source": finding.source,
             "message": finding.message,
             "where_mm": None if finding.where is None else _point(finding.where),
+            "also_mm": [_point(spot) for spot in finding.also],
             "remedy": finding.remedy,
         }
         for finding in plan.findings

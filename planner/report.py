@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from planner.errors import printable
 from planner.findings import Finding
 from planner.gathering import gathered
-from planner.lengths import format_length, spoken_length
+from planner.lengths import format_length, spoken_cut, spoken_length
 from planner.planning import Plan
 from planner.stock.bill import bill_notes, bill_rows
 from planner.stock.model import Bill, TakeOffLine
@@ -23,8 +23,9 @@ def summary(plan: Plan) -> str:
     lines = [printable(room.name), f"  {printable(layout.rule)}"]
     lines.append(f"  {layout.full_panels} whole modules, {len(layout.cut_panels)} cut panels")
     if layout.smallest_cut is not None:
-        smallest = spoken_length(layout.smallest_cut, room.units)
-        lines[-1] += f", the narrowest {smallest}"
+        lines[-1] += f"; the narrowest opening is {spoken_length(layout.smallest_cut, room.units)}"
+    if layout.narrowest_panel is not None:
+        lines[-1] += f", the narrowest panel {spoken_cut((layout.narrowest_panel,), room.units)}"
     lines += findings_text(plan.findings)
     return "\n".join(lines)
 
@@ -53,13 +54,13 @@ def order_table(lines: Sequence[TakeOffLine], bill: Bill) -> str:
     head = ("item", "net", "spare", "owner", "on hand", "order", "packs", "weight kg", "cost")
     rows = [
         (
-            printable(line.item),
+            printable(line.named),
             str(line.net),
             str(line.spare),
             str(line.for_owner or ""),
             str(line.on_hand or ""),
             line.amount,
-            "" if line.packs is None else f"{line.packs} of {line.pack_size}",
+            "" if line.packs is None else f"{line.packs} x {line.pack_size} = {line.bought}",
             "" if line.weight_kg is None else f"{line.weight_kg:.1f}",
             "" if line.cost is None else f"{line.cost:.2f}",
         )

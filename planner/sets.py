@@ -8,7 +8,8 @@ a folder without one holds no finished set. SHA-256: FIPS 180-4.
 import hashlib
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from planner.records import dataclass
 
 #: The list's own name in the folder.
 LIST = "checksums.sha256"

@@ -8,7 +8,7 @@ keys, repeated keys and files that unfold beyond all measure are refused. Nothin
 import re
 import warnings
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any, NamedTuple
 
 from ruamel.yaml import YAML
@@ -27,6 +27,7 @@ from ruamel.yaml.events import (
 )
 
 from planner.limits import USUAL, Limits, raising
+from planner.records import dataclass
 
 Path = tuple[str | int, ...]
 

@@ -7,9 +7,10 @@ them; every corner carries its name, outside the room where there is a place for
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from planner.geometry import Point, box_of
+from planner.records import dataclass
 
 #: A cell of the terminal is about twice as high as wide.
 CELL = 2.0

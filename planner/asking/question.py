@@ -5,7 +5,8 @@ stand in a room file, so that it means the same whatever is answered before or a
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+
+from planner.records import dataclass
 
 Answers = Mapping[str, str]  #: what was answered, by the key of the question
 

@@ -6,7 +6,7 @@ or none that still holds; `back` goes one question back, `undo` takes back the l
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Literal
 
 from planner.asking.question import Answers, Doubt, GoTo, Question, Understood
@@ -14,6 +14,7 @@ from planner.asking.reading import tidy
 from planner.asking.script import script
 from planner.asking.tapes import LINE, NONE
 from planner.errors import PlannerError
+from planner.records import dataclass
 
 MOST_STEPS_BACK = 500
 ASIDE = "aside: "  #: before the keys of readings between corners that were then named anew; each is offered again

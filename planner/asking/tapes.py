@@ -7,13 +7,13 @@ standard deviations); the lines that fix the shape come first, the longest lines
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from planner.asking.question import Answers
 from planner.errors import PlannerError
 from planner.lengths import parse_length
+from planner.records import dataclass
 from planner.room.closing.assumptions import free_motions, lines_to_tape
 from planner.room.closing.checks import problems_of
 from planner.room.closing.network import (

@@ -22,6 +22,7 @@ from planner.ceiling.members.trim import spliced_trim
 from planner.ceiling.model import Agreed, Ceiling
 from planner.ceiling.services import centred_points, place_services
 from planner.ceiling.setout import set_out
+from planner.ceiling.steps.beside import asked_for_beside
 from planner.ceiling.system import System, load_system
 from planner.errors import PlannerError
 from planner.findings import gravest_first
@@ -55,7 +56,7 @@ def build_ceiling(brief: Brief, agreed: Agreed | None = None) -> Ceiling:
     hangers = (*fixed.screws, *held.hangers)
     seen = room if fixed.level is None else replace(room, ceiling_height=fixed.level)
     built = Built(seen, wish, system, layout, placed.services, members, hangers, held.braces, made.first_cuts)
-    built = replace(built, staggered=brief.stock.staggered_splices)
+    built = replace(built, staggered=brief.stock.staggered_splices, wished=brief.services)
     findings = (*placed.findings, *fixed.findings, *held.findings, *check(built), *on_ledge(reach, room, system))
     return Ceiling(
         system=system,
@@ -74,6 +75,8 @@ def build_ceiling(brief: Brief, agreed: Agreed | None = None) -> Ceiling:
         first_cuts=made.first_cuts,
         border_tees=border_tees,
         height=seen.ceiling_height,
+        nails=fixed.nails,
+        beside=asked_for_beside(room, system),
     )
 
 

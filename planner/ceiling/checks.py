@@ -6,7 +6,9 @@ stand is checked in `planner.ceiling.services`, hangers and loads where they are
 and licensed people decide.
 """
 
+import re
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 from planner.ceiling.rules.borders import (
     border_under_half,
@@ -19,6 +21,7 @@ from planner.ceiling.rules.borders import (
 from planner.ceiling.rules.built import Built
 from planner.ceiling.rules.heights import clearance_above, finished_height, high_work
 from planner.ceiling.rules.held_ends import fixed_walls_for_nothing, held_at_neither_end
+from planner.ceiling.rules.rows import row_off_its_line
 from planner.ceiling.rules.seismic import (
     lateral_bracing,
     seismic_duty,
@@ -30,14 +33,18 @@ from planner.ceiling.rules.seismic import (
 from planner.ceiling.rules.services import detector_near_air, sprinkler_distances
 from planner.ceiling.rules.site import ASBESTOS_UNTIL, asbestos_age, fire_rated, first_joist, wiring
 from planner.ceiling.rules.splices import staggered_joints
-from planner.ceiling.rules.tees_beside import tee_meets_pipe, tee_on_face, tee_on_ledge
+from planner.ceiling.rules.tees_beside import on_ledges, tee_meets_pipe, tee_on_face, tee_on_ledge
 from planner.ceiling.system import System
 from planner.findings import Finding
 from planner.lengths import spoken_length
+from planner.naming import names_told
 from planner.room.outline import Room
 from planner.sayings import said
 
 __all__ = ["RULES", "Built", "cautions", "check"]
+
+#: Names of what may get hot where it goes through a ceiling.
+FLUE = re.compile(r"(?<![a-z])(flue|chimney|stove|chimenea|estufa)", re.IGNORECASE)
 
 #: Every rule, in the order in which they speak; a new rule is one more function here.
 RULES: tuple[Callable[[Built], Iterator[Finding]], ...] = (
@@ -57,6 +64,7 @@ RULES: tuple[Callable[[Built], Iterator[Finding]], ...] = (
     first_joist,
     detector_near_air,
     sprinkler_distances,
+    row_off_its_line,
     seismic_perimeter,
     held_at_neither_end,
     fixed_walls_for_nothing,
@@ -73,6 +81,7 @@ RULES: tuple[Callable[[Built], Iterator[Finding]], ...] = (
 
 def check(built: Built) -> tuple[Finding, ...]:
     """Ask every rule in `RULES`."""
+    built = replace(built, on_ledges=on_ledges(built))
     return tuple(finding for rule in RULES for finding in rule(built))
 
 
@@ -81,7 +90,8 @@ def cautions(room: Room, system: System, height: float | None) -> tuple[str, ...
 
     Sources, in order: 29 CFR 1926.1053 and 1926.451 (ladders and scaffolds, from memory); 29 CFR 1926.102 (eyes, from
     memory) and trade articles (dust); 29 CFR 1926.417 (from memory) and NEC 300.11 and 410.36(B) as quoted in trade
-    articles; a trade body's survey of ceiling collapses, 2010; 29 CFR 1926.1101 (buildings up to 1980); the scope of
+    articles; codes and makers ask for a clearance from a hot flue (from memory); a trade body's survey of ceiling
+    collapses, 2010; 29 CFR 1926.1101 (buildings up to 1980); the scope of
     ASTM C636 (fire-rated) and of ASTM E580 (seismic); 29 CFR 1926.1153 and common practice for fixings overhead.
     """
     overhead = (
@@ -99,11 +109,28 @@ def cautions(room: Room, system: System, height: float | None) -> tuple[str, ...
             "Power off and proved dead before any wiring; wiring is for a licensed person. No cable lies on the grid."
         ),
         overhead,
-        said("Never load, hang from, lean on or walk on the grid. Lights and vents need wires of their own."),
+        _load_said(system),
+        *_flues_said(room),
         _asbestos_said(room),
         _listed_said(room),
         said("This plan is a reminder of good practice. Local code and licensed people decide."),
     )
+
+
+def _load_said(system: System) -> str:
+    if system.fixing == "hung":
+        return said("Never load, hang from, lean on or walk on the grid. Lights and vents need wires of their own.")
+    return said("Never load, hang from, lean on or walk on the grid. Fix lights and vents to the joists, not to it.")
+
+
+def _flues_said(room: Room) -> Iterator[str]:
+    """What goes through the ceiling and by its name may get hot; codes ask for a clearance (from memory)."""
+    flues = [column.name for column in room.columns if FLUE.search(column.name)]
+    if flues:
+        yield said(
+            "{flues}: ask whether it gets hot. Clearance to the ceiling is by its maker and the code.",
+            flues=names_told(flues),
+        )
 
 
 def _height_said(room: Room, height: float | None) -> str:

@@ -10,7 +10,7 @@ the joists and the carriers are screwed to that. Joists out of level by more tha
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from planner.ceiling.hanging import splices
 from planner.ceiling.holding.overhead import crossings, point_at, stride_along
@@ -21,6 +21,7 @@ from planner.ceiling.system import Direct, System
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, distance
 from planner.lengths import spoken_length
+from planner.records import dataclass
 from planner.room.outline import Joists, Room
 from planner.sayings import said
 
@@ -35,6 +36,9 @@ USUAL_JOISTS_MM = {True: 16 * INCH, False: 400.0}
 #: No screw is nearer than this to the end of a piece (common practice, no source).
 END_CLEAR_MM = 10.0
 
+#: Two screws nearer to each other than this hold no more than one (common practice, no source).
+SCREWS_APART_MM = 50.0
+
 #: The first and last screw of a length of track are this far from its ends (common practice, no source).
 TRACK_END_MM = 50.0
 
@@ -47,6 +51,7 @@ class Fixed:
     screws: tuple[Hanger, ...] = ()  #: kind "screw": carriers first, then the track
     findings: tuple[Finding, ...] = ()
     level: float | None = None  #: face of the ceiling above the floor, from the joists down; None when not known
+    nails: int = 0  #: in the furring
 
 
 def fix_directly(room: Room, layout: Layout, system: System, mains: MainLines, members: Sequence[Member]) -> Fixed:
@@ -56,20 +61,26 @@ def fix_directly(room: Room, layout: Layout, system: System, mains: MainLines, m
         return Fixed()
     carriers = [member for member in members if member.kind == "carrier"]
     furred = any(_wrong_way(room.joists, carrier) for carrier in carriers)
-    strips = furring(room, layout, mains, direct) if furred else ()
-    fixed = tuple(_strip_points(carriers, strips) if furred else _joist_points(room, system, carriers))
+    strips = furring(room, layout, mains, direct, carriers) if furred else ()
+    width = direct.furring_width
+    fixed = tuple(_strip_points(carriers, strips, width) if furred else _joist_points(room, system, carriers))
     tracks = (hanger for member in members if member.kind == "track" for hanger in _track_screws(member, direct))
     screws = tuple(replace(screw, id=f"FX{k}") for k, screw in enumerate((*fixed, *tracks), 1))
     taken = direct.depth + (direct.furring_thickness if furred else 0.0) + _levelling(room)
     level = None if room.underside is None else room.underside - taken
     findings = (
         *([] if room.joists else [_unknown_joists(room, system)]),
-        *(_furring_said(room, strips, carriers, direct) if furred else ()),
+        *(_furring_said(room, strips, direct) if furred else ()),
         *_far_apart(room, direct, carriers, furred=furred),
         *_out_of_level(room, sum(_joists_over(room, strip) for strip in strips) if furred else len(fixed)),
         *_depth(room, taken, level, furred=furred),
     )
-    return Fixed(strips, screws, findings, level)
+    return Fixed(strips, screws, findings, level, nails_in(room, strips))
+
+
+def nails_in(room: Room, strips: Iterable[Member]) -> int:
+    """Two at each joist (how-to articles on wood furring)."""
+    return 2 * sum(_joists_over(room, strip) for strip in strips)
 
 
 def _joists_over(room: Room, member: Member) -> int:
@@ -96,8 +107,8 @@ def _usual(system: System, carrier: Member) -> Joists:
     return Joists(USUAL_JOISTS_MM[system.imperial], 0.0, "across" if across else "along")
 
 
-def _strip_points(carriers: Iterable[Member], strips: Sequence[Member]) -> Iterator[Hanger]:
-    """A screw where a carrier passes under a furring strip; the two are square to each other."""
+def _strip_points(carriers: Iterable[Member], strips: Sequence[Member], width: float) -> Iterator[Hanger]:
+    """A screw where a carrier passes under a furring strip, also a strip by half its width; they are square."""
     for carrier in carriers:
         length = distance(carrier.start, carrier.end)
         way = ((carrier.end[0] - carrier.start[0]) / length, (carrier.end[1] - carrier.start[1]) / length)
@@ -105,9 +116,15 @@ def _strip_points(carriers: Iterable[Member], strips: Sequence[Member]) -> Itera
         for strip in strips:
             ends = [_seen(carrier, way, end) for end in (strip.start, strip.end)]
             low, high = sorted((ends[0][1], ends[1][1]))
-            if low - TOLERANCE_MM <= 0 <= high + TOLERANCE_MM:
+            reached = -width / 2 - TOLERANCE_MM <= ends[0][0] <= length + width / 2 + TOLERANCE_MM
+            if reached and low - TOLERANCE_MM <= 0 <= high + TOLERANCE_MM:
                 points.add(round(min(max(ends[0][0], 0.0), length), 6))
-        yield from _screws(carrier, sorted(points))
+        yield from _screws(carrier, _apart(sorted(points)))
+
+
+def _apart(points: Sequence[float]) -> list[float]:
+    """The points without those that are too near to the one after them: two strips side by side take one screw."""
+    return [at for at, after in zip(points, (*points[1:], math.inf), strict=True) if after - at >= SCREWS_APART_MM]
 
 
 def _seen(carrier: Member, way: tuple[float, float], point: tuple[float, float]) -> tuple[float, float]:
@@ -161,13 +178,11 @@ def _unknown_joists(room: Room, system: System) -> Finding:
     return Finding("stop", "joists not known", _MEMORY, text, None, remedy)
 
 
-def _furring_said(
-    room: Room, strips: Sequence[Member], carriers: Sequence[Member], direct: Direct
-) -> Iterator[Finding]:
+def _furring_said(room: Room, strips: Sequence[Member], direct: Direct) -> Iterator[Finding]:
     """Carriers beside the joists need strips across them, which cost depth."""
     pieces = sum(piece.count for strip in strips for piece in strip.pieces)
     length = spoken_length(sum(strip.length for strip in strips), room.units)
-    nails = 2 * sum(_joists_over(room, strip) for strip in strips)
+    nails = nails_in(room, strips)
     text = said(
         "Carriers run beside the joists, so they cannot be screwed to every one: {count} rows of furring "
         "go across the joists ({pieces} pieces, {length} in all, {nails} nails at two a joist) and take "
@@ -180,8 +195,7 @@ def _furring_said(
     )
     source = "how-to articles on wood furring: two 8d nails at each joist, joints on joists and staggered"
     remedy = said("Without  mains:  the carriers run square to the joists, and need no furring.")
-    where = carriers[0].start if carriers else None
-    yield Finding("warn", "joists the wrong way", source, text, where, remedy)
+    yield Finding("warn", "joists the wrong way", source, text, None, remedy)
 
 
 def _far_apart(room: Room, direct: Direct, carriers: Sequence[Member], *, furred: bool) -> Iterator[Finding]:
@@ -196,7 +210,7 @@ def _far_apart(room: Room, direct: Direct, carriers: Sequence[Member], *, furred
             farthest_screw=spoken_length(direct.farthest_screw, room.units),
         )
         remedy = said("Nail blocking between the joists, under each carrier.")
-        yield Finding("warn", "joists far apart", _MEMORY, text, carriers[0].start, remedy)
+        yield Finding("warn", "joists far apart", _MEMORY, text, None, remedy)
 
 
 def _out_of_level(room: Room, places: int) -> Iterator[Finding]:

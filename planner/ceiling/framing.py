@@ -5,8 +5,8 @@ the room frame, each an unbroken line of pieces: M1, M2, ... mains; T1, T2, ... 
 grids fixed straight to the joists CR1, CR2, ... carriers take the place of mains, CS1, CS2, ... are the cover strips
 over them, and W1, W2, ... is track.
 
-Rules: every grid line carries a tee where it has room on both sides, but for a corner that the wall angle's ledges
-carry (`planner.ceiling.members.hidden`). Mains run from wall to wall. On the lines square
+Rules: every grid line carries a tee where it has room on both sides, but where the wall angle's ledges
+carry what would lie on it (`planner.ceiling.members.hidden`). Mains run from wall to wall. On the lines square
 to them stand the cross tees, from main to main or to the wall; on the lines between two mains stand short ones, from
 cross tee to cross tee, in the slot at the middle of a long cross tee (from memory). A tee has factory ends where it
 hooks in, and is cut where it lies on the wall angle; for an earthquake it stops short of the wall
@@ -20,14 +20,15 @@ the other half becomes a short one, hooked into one longer tee beside the servic
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Literal
 
 from planner.ceiling.mains import MainLines
 from planner.ceiling.members.begin import Spot, begin, joints_along
 from planner.ceiling.members.corners import round_corners
 from planner.ceiling.members.free_ends import FreeEnds
-from planner.ceiling.members.hidden import carrying, least_end
+from planner.ceiling.members.hidden import Parted, least_end, parted
+from planner.ceiling.members.idle import Line, without_idle_ends
 from planner.ceiling.members.lines import SHORTEST_TEE_MM, Stretch, clip_lines, rings_in
 from planner.ceiling.members.parts import Gaps, Part, unbroken
 from planner.ceiling.members.pipes import ledged
@@ -37,6 +38,7 @@ from planner.ceiling.model import Cell, End, FirstCuts, Layout, Member, Piece
 from planner.ceiling.system import MainTee, System
 from planner.errors import PlannerError
 from planner.geometry import TOLERANCE_MM, Frame, Point
+from planner.records import dataclass
 from planner.room.brief import StockWish
 from planner.room.outline import Room
 from planner.runs.joints import Joints
@@ -70,13 +72,27 @@ class _Crossings:
     step: int
     phase: int
     left_out: frozenset[int] = field(default=frozenset())
+    bare: frozenset[int] = field(default=frozenset())  #: the ledge carries what would be there, first or last in a row
 
     def inside(self, start: float, end: float) -> range:
         """Indices of the crossings inside a stretch."""
         first = int((start + TOLERANCE_MM) // self.pitch) + 1
         last = -int((TOLERANCE_MM - end) // self.pitch) - 1
         first += (self.phase - first) % self.step
-        return range(first, last + 1, self.step)
+        found = range(first, last + 1, self.step)
+        while found and found[0] in self.bare:
+            found = found[1:]
+        while found and found[-1] in self.bare:
+            found = found[:-1]
+        return found
+
+    def short(self, stretch: Stretch, within: float) -> tuple[float, float]:
+        """How far from the ends of a stretch bare lines are, where they are so near; else 0."""
+        spots = [index * self.pitch for index in self.bare]
+        start, end = stretch
+        before = (at - start for at in spots if 0 < at - start <= within)
+        after = (end - at for at in spots if 0 < end - at <= within)
+        return max(before, default=0.0), max(after, default=0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,23 +139,25 @@ def framed(
     bench = _Bench(layout.frame, along, *pitches, system, mains, free)
     rings, ledges = rings_in(layout.frame, room), rings_in(layout.frame, ledged(room))
     axis, module = 0 if along else 1, layout.module
-    crossing = carrying(clip_lines(rings, axis, bench.p_pitch), ledges, axis, module, system)
-    level = carrying(clip_lines(rings, 1 - axis, bench.q_pitch), ledges, 1 - axis, module, system)
+    crossing = parted(clip_lines(rings, axis, bench.p_pitch), ledges, axis, module, system)
+    level = parted(clip_lines(rings, 1 - axis, bench.q_pitch), ledges, 1 - axis, module, system)
     crossing_gaps, level_gaps = _gaps(bench, taken)
     tees = [
-        *_crossing_tees(bench, crossing, crossing_gaps),
-        *_level_tees(bench, level, level_gaps, crossing_gaps),
+        *_crossing_tees(bench, crossing, level, crossing_gaps),
+        *_level_tees(bench, level, crossing, level_gaps, crossing_gaps),
     ]
+    tees = without_idle_ends(tees, layout.closed, system)
     cross = (_member(f"T{k}", "cross tee", line) for k, line in enumerate(tees, 1))
     around = round_corners(room, trim(room, system.wall_angle), system)
     splicing = _Splicing(wish, agreed)
     if system.direct is None:
-        runs, cuts, _ = _main_runs(bench, level, system.main, "M", splicing)
+        runs, cuts, _ = _main_runs(bench, level, crossing, system.main, "M", splicing)
         mains_of = (_member(f"M{k}", "main tee", run) for k, run in enumerate(runs, 1))
         return Framed((*mains_of, *cross, *around), (cuts,))
-    carriers, cuts, joints = _main_runs(bench, level, system.main, "CR", splicing)
+    carriers, cuts, joints = _main_runs(bench, level, crossing, system.main, "CR", splicing)
     strip = replace(system.main, item=system.direct.cover_strip.item, length=system.direct.cover_strip.length)
-    strips, over, _ = _main_runs(bench, level, strip, "CS", splicing, joints)  # their joints clear of the carriers'
+    # their joints clear of the carriers'
+    strips, over, _ = _main_runs(bench, level, crossing, strip, "CS", splicing, joints)
     members = (
         *(_member(f"CR{k}", "carrier", run) for k, run in enumerate(carriers, 1)),
         *cross,
@@ -157,9 +175,6 @@ def trimmed(members: Iterable[Member], room: Room, system: System) -> tuple[Memb
         *(member for member in members if member.kind not in ("wall angle", "track")),
         *(replace(each, kind=kind) for each in around),
     )
-
-
-Line = tuple[Point, Point, tuple[Piece, ...], tuple[float, float]]  #: start, end, pieces, gaps before the walls
 
 
 def _member(name: str, kind: Literal["main tee", "cross tee", "carrier", "cover strip"], line: Line) -> Member:
@@ -183,7 +198,8 @@ def _gaps(bench: _Bench, taken: Iterable[tuple[Cell, ...]]) -> tuple[Gaps, Gaps]
 
 def _main_runs(
     bench: _Bench,
-    level: dict[int, tuple[Stretch, ...]],
+    level: Parted,
+    crossing: Parted,
     main: MainTee,
     names: str,
     splicing: _Splicing,
@@ -195,9 +211,10 @@ def _main_runs(
     the carriers' farthest screws, so each is held by one at least.
     """
     spots, left_free = list[Spot](), list[tuple[float, float]]()
-    for line, stretches in level.items():
+    for line, stretches in level.carrying.items():
+        bare = crossing.bare_at(line * bench.q_pitch)
         for stretch in stretches if bench.mains.is_main(line) else ():
-            start, end, gaps = _shortened(bench, line, stretch)
+            start, end, gaps = _shortened(bench, line, stretch, bare)
             if end - start >= SHORTEST_TEE_MM:
                 hooks = _Crossings(bench.p_pitch, 1, 0).inside(start, end)
                 spots.append(Spot(line, start, end, hooks[0] * bench.p_pitch - start if hooks else None))
@@ -212,45 +229,51 @@ def _main_runs(
     return lines, cuts, joints_along(spots, rows)
 
 
-def _shortened(bench: _Bench, line: int, stretch: Stretch) -> tuple[float, float, tuple[float, float]]:
+def _shortened(
+    bench: _Bench, line: int, stretch: Stretch, bare: frozenset[int]
+) -> tuple[float, float, tuple[float, float]]:
     """A stretch of a main's line less what is left free before the walls; it still reaches the tees that hook in."""
     low, high = stretch
     before, after = bench.gaps(*(bench.to_room(p, line * bench.q_pitch) for p in stretch))
     if before or after:
-        for k in _Crossings(bench.p_pitch, 1, 0).inside(low, high):
+        for k in _Crossings(bench.p_pitch, 1, 0, bare=bare).inside(low, high):
             before, after = min(before, k * bench.p_pitch - low), min(after, high - k * bench.p_pitch)
     return low + before, high - after, (before, after)
 
 
-def _crossing_tees(bench: _Bench, crossing: dict[int, tuple[Stretch, ...]], gaps: Gaps) -> Iterator[Line]:
+def _crossing_tees(bench: _Bench, crossing: Parted, level: Parted, gaps: Gaps) -> Iterator[Line]:
     """Tees square to the mains; where a line between mains crosses one, it must have the slot of a long tee."""
-    hooks = _Crossings(bench.q_pitch, bench.mains.step, bench.mains.phase)
-    for line, stretches in crossing.items():
+    for line, stretches in crossing.carrying.items():
         p = line * bench.p_pitch
+        hooks = _Crossings(bench.q_pitch, bench.mains.step, bench.mains.phase, bare=level.bare_at(p))
         for stretch in stretches:
-            ends = bench.gaps(*(bench.to_room(p, q) for q in stretch))
+            ends = _ends(bench, stretch, hooks, bench.gaps(*(bench.to_room(p, q) for q in stretch)))
             for part in unbroken(stretch, gaps.get(line, set()), bench.q_pitch, ends):
                 if row := _row(bench, part, hooks, slotted=True):
                     (start, end), pieces, left_free = row
                     yield bench.to_room(p, start), bench.to_room(p, end), pieces, left_free
 
 
-def _level_tees(
-    bench: _Bench, level: dict[int, tuple[Stretch, ...]], gaps: Gaps, crossing_gaps: Gaps
-) -> Iterator[Line]:
+def _level_tees(bench: _Bench, level: Parted, crossing: Parted, gaps: Gaps, crossing_gaps: Gaps) -> Iterator[Line]:
     """Tees along the mains, on the lines between them."""
-    for line, stretches in level.items():
+    for line, stretches in level.carrying.items():
         if bench.mains.is_main(line):
             continue
         q = line * bench.q_pitch
         halved = frozenset(k for k, rows in crossing_gaps.items() if line in rows or line - 1 in rows)
-        hooks = _Crossings(bench.p_pitch, 1, 0, halved)
+        hooks = _Crossings(bench.p_pitch, 1, 0, halved, crossing.bare_at(q))
         for stretch in stretches:
-            ends = bench.gaps(*(bench.to_room(p, q) for p in stretch))
+            ends = _ends(bench, stretch, hooks, bench.gaps(*(bench.to_room(p, q) for p in stretch)))
             for part in unbroken(stretch, gaps.get(line, set()), bench.p_pitch, ends):
                 if row := _row(bench, part, hooks, slotted=False):
                     (start, end), pieces, left_free = row
                     yield bench.to_room(start, q), bench.to_room(end, q), pieces, left_free
+
+
+def _ends(bench: _Bench, stretch: Stretch, hooks: _Crossings, gaps: tuple[float, float]) -> tuple[float, float]:
+    """What cross tees leave free before the walls: they end over the ledge where the line at their end is bare."""
+    before, after = hooks.short(stretch, least_end(bench.system))
+    return max(before, gaps[0]), max(after, gaps[1])
 
 
 def _row(

@@ -6,39 +6,49 @@ apart. Out: `Hanging`. Hangers are numbered as one walks: up one main run and do
 Rules: wires along the mains no further apart than the limit (4 ft or 1200 mm: ASTM C636 as quoted by building
 departments, NAVEDTRA 14044 p. 5-17), one on each side of every splice (NAVEDTRA 14044 p. 5-17), the first within the
 system's limit of a wall. Real joists are hung from where a run crosses them; where joists are not given, or do not
-suit, the points are spread evenly and a finding says what to do. Services and walls in
-earthquakes: `service_wires` and `wall_wires` in `planner.ceiling.holding`.
+suit, the points are spread evenly and a finding says what to do. No wire is tied at a splice itself: where that is
+below a joist, the wire leans a little. Services and walls in earthquakes: `service_wires` and `wall_wires` in
+`planner.ceiling.holding`.
 """
 
+import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import accumulate
 from typing import Literal
 
+from planner.ceiling.holding.blocking import blocked, services_blocked
+from planner.ceiling.holding.end_wires import end_wires
 from planner.ceiling.holding.overhead import (
     PLUMB,
+    Up,
     crossings,
     drop_of,
+    leans_at_most,
     lies_under,
     names_said,
     point_at,
     stride_along,
     wire_length,
+    wire_up,
 )
 from planner.ceiling.holding.service_wires import service_wires
 from planner.ceiling.holding.spacing import Limits, Stride, evenly, fewest, too_long
 from planner.ceiling.holding.wall_wires import wall_wires
 from planner.ceiling.model import Hanger, Layout, Member, Service
 from planner.ceiling.system import System
-from planner.findings import Finding
+from planner.findings import Finding, placed
 from planner.geometry import TOLERANCE_MM, Point
 from planner.lengths import spoken_length
+from planner.records import dataclass
 from planner.room.outline import Room
 from planner.sayings import said
 
 #: How far from a splice its two wires are where any point will do: one slot pitch (common practice, no source).
 SPLICE_REACH_MM = 150.0
+#: No wire is tied nearer to a splice, where the coupling is: 1 in, 25 mm (common practice, no source).
+SPLICE_CLEAR_MM = {True: 25.4, False: 25.0}
 
 SPACING_SOURCE = "ASTM C636 as quoted by building departments; NAVEDTRA 14044 p. 5-17"
 
@@ -61,7 +71,7 @@ class _Hung:
     run: Member
     points: tuple[float, ...]
     by_splice: frozenset[float]
-    one_sided: bool = False  #: a splice has no joist between it and the wall
+    added: tuple[float, ...] = ()  #: those beside a splice that has no joist between it and the wall
     above: Overhead = "joists"
 
     @property
@@ -87,10 +97,13 @@ def hang(
     limits = Limits(apart or system.hanging.spacing, system.hanging.first)
     hung = [_hung(room, member, limits) for member in members if member.kind == "main tee"]
     wires = [hanger for k, one in enumerate(hung) for hanger in _wires(room, one, back=k % 2 == 1)]
-    own = service_wires(room, layout, services)
+    own = service_wires(room, layout, services, [wire.overhead for wire in wires])
     walls = wall_wires(room, system, members, wires)
-    numbered = (replace(wire, id=f"HW{k}") for k, wire in enumerate((*wires, *own.hangers, *walls.hangers), 1))
-    return Hanging(tuple(numbered), (*_findings(room, hung, limits), *own.findings, *walls.findings))
+    ends = end_wires(room, members, (*wires, *walls.hangers))
+    every = (*wires, *own.hangers, *walls.hangers, *ends)
+    numbered = (replace(wire, id=f"HW{k}") for k, wire in enumerate(every, 1))
+    findings = (*_findings(room, hung, limits), *own.findings, *services_blocked(room, own.hangers), *walls.findings)
+    return Hanging(blocked(room, numbered), findings)
 
 
 def splices(run: Member) -> tuple[float, ...]:
@@ -111,33 +124,52 @@ def _hung(room: Room, run: Member, limits: Limits) -> _Hung:
     stride = stride_along(joists, run.start, run.end)
     if stride <= limits.apart + TOLERANCE_MM:
         crossed = crossings(joists, run.start, run.end)
-        return _on_joists(run, limits, tuple(run.gaps[0] + at for at in crossed))
+        return _on_joists(room, run, limits, tuple(run.gaps[0] + at for at in crossed))
     if lies_under(joists, run.start, run.end):
         return _anywhere(run, limits, "a joist all along")
     return _anywhere(run, limits, "parallel" if stride > 5 * joists.spacing else "far apart")
 
 
-def _on_joists(run: Member, limits: Limits, points: tuple[float, ...]) -> _Hung:
-    sides, one_sided = set[float](), False
-    for splice in _from_the_wall(run):
-        before, after = bisect_left(points, splice - TOLERANCE_MM), bisect_right(points, splice + TOLERANCE_MM)
+def _on_joists(room: Room, run: Member, limits: Limits, joists: Sequence[float]) -> _Hung:
+    clear, length = SPLICE_CLEAR_MM[room.imperial], run.length + sum(run.gaps)
+    all_splices = tuple(_from_the_wall(run))
+    points = list(_clear_of(all_splices, joists, clear, leans_at_most(room)))
+    sides, added = set[float](), list[float]()
+    for splice in all_splices:
+        before, after = bisect_left(points, splice), bisect_right(points, splice)
         sides |= {*points[max(before - 1, 0) : before], *points[after : after + 1]}
-        one_sided |= before == 0 or after == len(points)
-    return _Hung(run, fewest(points, run.length + sum(run.gaps), limits, sides), frozenset(sides), one_sided)
+        added += [_beside(splice, length)[0]] * (before == 0) + [_beside(splice, length)[1]] * (after == len(points))
+    chosen = fewest(sorted((*points, *added)), length, limits, (*sides, *added))
+    return _Hung(run, chosen, frozenset((*sides, *added)), tuple(added))
+
+
+def _clear_of(all_splices: Sequence[float], joists: Iterable[float], clear: float, most: float) -> Iterator[float]:
+    """Where a run is tied below joists: a little aside of one that is over a splice, where the wire may lean so far."""
+    for at in joists:
+        near = next((splice for splice in all_splices if abs(at - splice) < clear - TOLERANCE_MM), None)
+        if near is None:
+            yield at
+        elif abs((aside := near + math.copysign(clear, at - near)) - at) <= most:
+            yield aside
+
+
+def _beside(splice: float, length: float) -> tuple[float, float]:
+    """Points on both sides of a splice, where any will do."""
+    return max(splice - SPLICE_REACH_MM, splice / 2), min(splice + SPLICE_REACH_MM, (splice + length) / 2)
 
 
 def _anywhere(run: Member, limits: Limits, above: Overhead) -> _Hung:
     sides, length = set[float](), run.length + sum(run.gaps)
     for splice in _from_the_wall(run):
-        sides |= {max(splice - SPLICE_REACH_MM, splice / 2), min(splice + SPLICE_REACH_MM, (splice + length) / 2)}
+        sides |= {*_beside(splice, length)}
     return _Hung(run, evenly(length, limits, sides), frozenset(sides), above=above)
 
 
 def _wires(room: Room, hung: _Hung, *, back: bool) -> Iterator[Hanger]:
-    length = wire_length(room)
     for at in reversed(hung.points) if back else hung.points:
         kind: Literal["splice wire", "wire"] = "splice wire" if at in hung.by_splice else "wire"
-        yield Hanger("", hung.at(at), hung.run.id, kind, length)
+        up = Up(wire_length(room)) if hung.above == "a joist all along" else wire_up(room, hung.at(at))
+        yield Hanger("", hung.at(at), hung.run.id, kind, up.length, up.top, int(up.block))
 
 
 def _findings(room: Room, hung: Sequence[_Hung], limits: Limits) -> Iterator[Finding]:
@@ -146,11 +178,24 @@ def _findings(room: Room, hung: Sequence[_Hung], limits: Limits) -> Iterator[Fin
     wide = [(one, stride) for one in on_joists for stride in too_long(one.points, one.length, limits)]
     yield from _too_far_apart(room, [(one, stride) for one, stride in wide if not stride.at_wall])
     yield from _too_far_from_wall(room, [(one, stride) for one, stride in wide if stride.at_wall], limits)
-    if one_sided := [one for one in hung if one.one_sided]:
-        text = said("A splice of {runs} has a joist on one side only before the wall.", runs=_runs(one_sided))
-        remedy = said("Set blocking on the other side, or saw the run so that its splice falls elsewhere.")
-        where = one_sided[0].run.end
-        yield Finding("note", "wire on each side of a splice", "NAVEDTRA 14044 p. 5-17", text, where, remedy)
+    yield from _short_of_joists(room, hung)
+
+
+def _short_of_joists(room: Room, hung: Sequence[_Hung]) -> Iterator[Finding]:
+    """Splices with no joist between them and the wall."""
+    short = [(one, at) for one in hung for at in one.added if wire_up(room, one.at(at)).block]
+    for at_start in (True, False):
+        here = [(one, at) for one, at in short if (at < one.length / 2) is at_start]
+        for one, at in here:
+            text = said(
+                "{run} has a last piece of {length}, and no joist over it for the wire beside its splice.",
+                several="{run} have last pieces of {length}, and no joist over them for the wires beside their "
+                "splices.",
+                run=one.run.id,
+                length=spoken_length(one.run.pieces[0 if at_start else -1].length, room.units),
+            )
+            remedy = said("Set blocking between the joists there; the take-off counts it.")
+            yield Finding("note", "wire on each side of a splice", "NAVEDTRA 14044 p. 5-17", text, one.at(at), remedy)
 
 
 def _overhead(room: Room, hung: Sequence[_Hung]) -> Iterator[Finding]:
@@ -171,8 +216,8 @@ def _overhead(room: Room, hung: Sequence[_Hung]) -> Iterator[Finding]:
         "far apart": said("Hang channel across the joists, and the wires from the channel."),
     }
     for above, mend in remedies.items():
-        runs = [one for one in hung if one.above == above and one.points]
-        if runs:
+        bare = [(one, at) for one in hung if one.above == above for at in one.points if wire_up(room, one.at(at)).block]
+        if bare:
             how = (
                 said("run between the joists")
                 if above == "parallel"
@@ -180,59 +225,58 @@ def _overhead(room: Room, hung: Sequence[_Hung]) -> Iterator[Finding]:
             )
             text = said(
                 "{runs} {how}: {count} wires have nothing to hang from.",
-                runs=_runs(runs),
+                runs=_named(bare),
                 how=how,
-                count=sum(len(one.points) for one in runs),
+                count=len(bare),
             )
-            yield Finding("warn", "hangers need blocking", practice, text, runs[0].run.start, mend)
+            where = bare[0][0].at(bare[0][1]) if len(bare) == 1 else None  # of several the plan shows each
+            yield Finding("warn", "hangers need blocking", practice, text, where, mend)
 
 
 def _too_far_apart(room: Room, wide: list[tuple[_Hung, Stride]]) -> Iterator[Finding]:
     if not wide:
         return
-    one, stride = max(wide, key=lambda pair: pair[1].length)
+    stride = max((stride for _, stride in wide), key=lambda stride: stride.length)
     text = said(
         "No joist for a hanger within {limit}: up to {widest} apart on {runs}.",
         limit=spoken_length(stride.limit, room.units),
         widest=spoken_length(stride.length, room.units),
         runs=_named(wide),
     )
-    where = one.at((stride.start + stride.end) / 2)
-    yield Finding(
-        "warn",
-        "hanger spacing",
-        SPACING_SOURCE,
-        text,
-        where,
-        said("Set blocking between the joists{splay}.", splay=_splay(room)),
-    )
+    remedy = said("Set blocking between the joists{splay}.", splay=_splay(room))
+    yield placed(Finding("warn", "hanger spacing", SPACING_SOURCE, text, None, remedy), _middles(wide))
 
 
 def _too_far_from_wall(room: Room, wide: list[tuple[_Hung, Stride]], limits: Limits) -> Iterator[Finding]:
     """First hangers that are too far from the wall; grave only where the tee would span more than between hangers."""
     if not wide:
         return
-    one, stride = max(wide, key=lambda pair: pair[1].length)
+    stride = max((stride for _, stride in wide), key=lambda stride: stride.length)
     text = said(
         "No joist for the first hanger within {limit} of the wall: up to {widest} on {runs}.",
         limit=spoken_length(stride.limit, room.units),
         widest=spoken_length(stride.length, room.units),
         runs=_named(wide),
     )
-    where = one.at((stride.start + stride.end) / 2)
     grave = stride.length > limits.apart + TOLERANCE_MM
     source = "limit of the system file; ASTM C636 at a wall from memory; " + SPACING_SOURCE
     remedy = (
         said("Set blocking at the wall{splay}.", splay=_splay(room))
         if grave
         else said(
-            "The wall angle carries the end: ASTM C636, by which grids in inches are hung, names no limit here but the "
-            "{apart} between hangers. Where this system's {limit} must hold, add blocking.",
+            "The wall angle carries the end. {limit} is this system's own limit: ASTM C636, by which grids in inches "
+            "are hung, names none at a wall but the {apart} between hangers. Where {limit} must hold, add blocking.",
             apart=spoken_length(limits.apart, room.units),
             limit=spoken_length(limits.first, room.units),
         )
     )
-    yield Finding("warn" if grave else "note", "first hanger from the wall", source, text, where, remedy)
+    told = Finding("warn" if grave else "note", "first hanger from the wall", source, text, None, remedy)
+    yield placed(told, _middles(wide))
+
+
+def _middles(wide: Iterable[tuple[_Hung, Stride]]) -> Iterator[Point]:
+    """Where hangers are missing."""
+    return (one.at((stride.start + stride.end) / 2) for one, stride in wide)
 
 
 def _splay(room: Room) -> str:
@@ -244,9 +288,5 @@ def _splay(room: Room) -> str:
     )
 
 
-def _named(wide: Iterable[tuple[_Hung, Stride]]) -> str:
-    return names_said(dict.fromkeys(one.run.id for one, _ in wide))
-
-
-def _runs(hung: Iterable[_Hung]) -> str:
-    return names_said(one.run.id for one in hung)
+def _named(found: Iterable[tuple[_Hung, object]]) -> str:
+    return names_said(dict.fromkeys(one.run.id for one, _ in found))

@@ -6,8 +6,6 @@ In: a room, the grid as wished for, the kind of grid and the fixed services that
 those that a wall or a column passes through are clipped.
 """
 
-from dataclasses import dataclass
-
 import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -16,14 +14,18 @@ from planner.ceiling.grid.asked import angle_asked, module_asked, place_asked
 from planner.ceiling.grid.axis import Axis, axis_of
 from planner.ceiling.grid.bargain import bargain
 from planner.ceiling.grid.cells import EDGE_MM, count_marked, edges_of, full_runs, mark, rings_of
+from planner.ceiling.grid.clear import Sides, barred
 from planner.ceiling.grid.clipping import clip, polygon_of
 from planner.ceiling.grid.gaps import Floats
 from planner.ceiling.grid.origins import Choice, choose
 from planner.ceiling.grid.pieces import panels_of, smallest_cut
 from planner.ceiling.grid.reason import Outcome, reason
+from planner.ceiling.ledge import hides_at_most
+from planner.ceiling.members.pipes import pipes
 from planner.ceiling.model import Border, Layout
 from planner.ceiling.system import System
 from planner.geometry import Frame, Point
+from planner.records import dataclass
 from planner.room.brief import GridWish
 from planner.room.outline import Room
 
@@ -39,11 +41,17 @@ class _Turned:
     module: tuple[float, float]
     edges: Floats  #: rows (u, v, u, v): the outline, then the columns
     sizes: tuple[int, ...]  #: number of edges of the outline and of each column
+    ceiling: BaseGeometry  #: the outline without the columns
+    pipe: tuple[bool, ...]  #: whether each column is a pipe
+    system: System
 
     def axis(self, number: int, centred: list[Point]) -> Axis:
         along = self.edges if number == 0 else self.edges[:, _ACROSS]
         middles = np.array([point[number] for point in centred], dtype=np.float64)
-        return axis_of(along, self.sizes[0], self.module[number], middles)
+        columns = np.repeat(np.arange(len(self.pipe)), self.sizes[1:])
+        sides = Sides(along[self.sizes[0] :], columns, np.array(self.pipe, dtype=np.bool_)[columns])
+        clear_of = barred(sides, self.ceiling, self.system, number)
+        return axis_of(along, self.sizes[0], self.module[number], middles, hides_at_most(self.system), clear_of)
 
     def seen_from(self, origin: Point) -> Floats:
         """Edges from another origin with the same directions."""
@@ -80,7 +88,11 @@ def search_of(room: Room, wish: GridWish, system: System, centred: tuple[Point, 
 def _turned(room: Room, wish: GridWish, system: System) -> _Turned:
     frame = Frame(room.outline[0], angle_asked(room, wish.align))
     rings = rings_of(room)
-    return _Turned(frame, module_asked(room, wish, system), edges_of(rings, frame), tuple(map(len, rings)))
+    module, sizes, bare = module_asked(room, wish, system), tuple(map(len, rings)), set(map(id, pipes(room)))
+    pipe = tuple(id(column) in bare for column in room.columns)
+    edges = edges_of(rings, frame)
+    ceiling = polygon_of([ring[:, :2] for ring in np.split(edges, np.cumsum(sizes)[:-1])])
+    return _Turned(frame, module, edges, sizes, ceiling, pipe, system)
 
 
 def _search(room: Room, wish: GridWish, turned: _Turned, centred: tuple[Point, ...]) -> Search:
@@ -113,7 +125,7 @@ def _laid(
     fewest_first: bool,
 ) -> Layout:
     """Mark, clip and name what the chosen place gives."""
-    ceiling = polygon_of([ring[:, :2] for ring in np.split(turned.edges, np.cumsum(turned.sizes)[:-1])])
+    ceiling = turned.ceiling
     origin = _start(ceiling, turned.module, axes, choice.places)
     x, y = turned.frame.outward(origin)
     frame = Frame((round(x, _DIGITS), round(y, _DIGITS)), turned.frame.angle_deg)

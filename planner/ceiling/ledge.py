@@ -8,7 +8,7 @@ room. In rooms of four walls along the grid only. Wall angle and set-out keep to
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from planner.ceiling.grid.asked import angle_asked, module_asked
 from planner.ceiling.model import Layout
@@ -17,6 +17,7 @@ from planner.errors import PlannerError
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, Box, Frame, Point, box_of, edges
 from planner.lengths import MM_PER_INCH, Rounding, format_length, format_mm
+from planner.records import dataclass
 from planner.room.brief import GridWish
 from planner.room.outline import Room
 from planner.sayings import linked, said

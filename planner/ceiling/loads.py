@@ -12,7 +12,6 @@ structure holds 100 lb at least (building departments' handouts, Daly City CA an
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
 from planner.ceiling.holding.overhead import names_said
 from planner.ceiling.holding.service_wires import wires_for
@@ -20,8 +19,9 @@ from planner.ceiling.mains import MainLines
 from planner.ceiling.model import Hanger, Layout, Loads, Member, Service
 from planner.ceiling.system import System
 from planner.findings import Finding
-from planner.geometry import TOLERANCE_MM, distance
+from planner.geometry import TOLERANCE_MM, distance, midpoint
 from planner.lengths import spoken_length
+from planner.records import dataclass
 from planner.room.outline import Room
 from planner.room.service_kinds import KINDS
 from planner.sayings import said, term
@@ -195,7 +195,7 @@ def _findings(
 ) -> Iterator[Finding]:
     units, spacing = room.units, spoken_length(result.spacing, room.units)
     worst = max(loads, key=lambda b: carried([b], result.spacing), default=None)
-    where = worst.run.start if worst else None
+    where = midpoint(worst.run.start, worst.run.end) if worst else None
     where_said = worst.run.id if worst else said("the mains")
     borne = said("{load} on {run}", load=_load_said(result.carried, room), run=where_said)
     if result.carried > result.allowed * (1 + 1e-9):

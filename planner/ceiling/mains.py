@@ -11,16 +11,16 @@ to begin the count that put a main into the room at all, the one with the fewest
 then the lowest line.
 """
 
-from dataclasses import dataclass
 from typing import Literal
 
-from planner.ceiling.members.hidden import carrying
+from planner.ceiling.members.hidden import parted
 from planner.ceiling.members.lines import clip_lines, rings_in
 from planner.ceiling.members.pipes import ledged
 from planner.ceiling.model import Layout
 from planner.ceiling.system import System
 from planner.errors import PlannerError
 from planner.geometry import TOLERANCE_MM, box_of
+from planner.records import dataclass
 from planner.room.brief import GridWish
 from planner.room.outline import Room
 
@@ -97,7 +97,7 @@ def starts(room: Room, layout: Layout, system: System, direction: Direction, ste
     """Every way to begin counting each `step`-th line, by phase."""
     axis = 1 if direction == "along" else 0
     rings, ledges = rings_in(layout.frame, room), rings_in(layout.frame, ledged(room))
-    lines = carrying(clip_lines(rings, axis, layout.module[axis]), ledges, axis, layout.module, system)
+    lines = parted(clip_lines(rings, axis, layout.module[axis]), ledges, axis, layout.module, system).carrying
     runs, lengths = [0] * step, [0.0] * step
     for index, stretches in lines.items():
         runs[index % step] += len(stretches)

@@ -5,20 +5,21 @@ along the grid. In the grid frame the lines stand at u = i * module[0] and v = j
 module between lines i and i + 1, j and j + 1.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal
 
 from planner.ceiling.system import System
 from planner.findings import Finding
-from planner.geometry import Frame, Point, Ring, distance
+from planner.geometry import TOLERANCE_MM, Frame, Point, Ring, distance
 from planner.pairs.choose import Shared
+from planner.records import dataclass
 from planner.runs.choose import Begun
 
 Cell = tuple[int, int]
 End = Literal["factory", "cut"]
-#: How the outline of a cut panel reads: a rectangle; one with a side that leans or bows; one with something cut out of
-#: its edge or middle; any other, which only a template tells.
-Shape = Literal["plain", "tapered", "notched", "shaped"]
+#: How the outline of a cut panel reads: a rectangle; one with a side that leans; one with a side that bows; one with
+#: something cut out of its edge or middle; any other, which only a template tells.
+Shape = Literal["plain", "tapered", "curved", "notched", "shaped"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +86,7 @@ class Layout:
     frame: Frame  #: the grid frame in the room frame; its origin is the crossing nearest the reference corner
     module: tuple[float, float]
     borders: tuple[Border, ...]  #: one for each wall, in the room's order
-    smallest_cut: float | None  #: narrowest cut along any wall; None when nothing is cut
+    smallest_cut: float | None  #: the narrowest opening of any cut panel, wall to grid line; None when nothing is cut
     full_runs: tuple[Run, ...]
     cut_panels: tuple[Panel, ...]
     proven: bool  #: no origin is better by the agreed order of wishes
@@ -96,6 +97,17 @@ class Layout:
     @property
     def full_panels(self) -> int:
         return sum(run.count for run in self.full_runs)
+
+    @property
+    def narrowest_panel(self) -> float | None:
+        """The least width that any panel is sawn to: smaller than its opening by the undersize; None when none is."""
+        sawn = (
+            size
+            for panel in self.cut_panels
+            for size, opening, whole in zip(panel.cut_to, panel.opening, self.module, strict=True)
+            if opening < whole - TOLERANCE_MM
+        )
+        return min(sawn, default=None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +153,7 @@ class Member:
     end: Point
     pieces: tuple[Piece, ...]  #: in order from start to end
     bulge: float = 0.0  #: of wall angle along a bowed wall, as in `planner.arcs`; everything else is straight
-    gaps: tuple[float, float] = (0.0, 0.0)  #: from start and end on to the walls that they are left free of
+    gaps: tuple[float, float] = (0.0, 0.0)  #: from start and end on to the walls that they stop short of
 
     @property
     def length(self) -> float:
@@ -154,7 +166,7 @@ class Member:
 
     @property
     def wall_to_wall(self) -> tuple[Point, Point]:
-        """Start and end, on to the walls that they are left free of."""
+        """Start and end, on to the walls that they stop short of."""
         if not any(self.gaps):
             return self.start, self.end
         (x0, y0), (x1, y1) = self.start, self.end
@@ -206,10 +218,17 @@ class Hanger:
     """Where the ceiling is held from above: a wire, or on direct grids a screw."""
 
     id: str  #: HW1, HW2 ... for wires, FX1 ... for screws, in walking order
-    at: Point
+    at: Point  #: where it is tied to what it holds
     member: str  #: id of the member it holds; of the service, for a service's own wire
-    kind: Literal["wire", "splice wire", "wall wire", "service wire", "screw"]
+    kind: Literal["wire", "splice wire", "wall wire", "end wire", "service wire", "screw"]
     length: float | None = None  #: of wire to cut, ties included; None when heights are not known
+    top: Point | None = None  #: on a joist, where the wire does not go straight up
+    block: int = 0  #: number of the blocking between two joists that it hangs from; 0: none
+
+    @property
+    def overhead(self) -> Point:
+        """Where it is fixed to the structure."""
+        return self.top or self.at
 
 
 @dataclass(frozen=True, slots=True)
@@ -301,3 +320,5 @@ class Ceiling:
     first_cuts: tuple[FirstCuts, ...] = ()  #: of main tees; of carriers and cover strips
     border_tees: BorderTees | None = None  #: None where each comes from its own length
     height: float | None = None  #: of the ceiling above the floor, as it will be; the room's is what is wished
+    nails: int = 0  #: in furring
+    beside: tuple[str, ...] = ()  #: what the order of work asks for and no list has, in words

@@ -1,6 +1,6 @@
 """The order of work: what to do one after the other, with the room's own numbers, for the person on the ladder.
 
-In: a room and its ceiling. Out: one text for each step; its place in the row is its number.
+In: a room and its ceiling, and what was found. Out: one text for each step; its place in the row is its number.
 
 Order of a hung ceiling: wall angle, wires, mains, cross tees, panels (NAVEDTRA 14044 p. 5-17), full panels first,
 border panels last (from memory of p. 5-18). On grids fixed to the joists: level, furring, track, carriers, then panels
@@ -8,29 +8,55 @@ and cross tees row by row, and the cover strips after the panels (US patent 6,20
 the rest from memory).
 """
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
-from planner.ceiling.direct import OUT_OF_LEVEL_MM
+from planner.ceiling.direct import END_CLEAR_MM, OUT_OF_LEVEL_MM
 from planner.ceiling.holding.service_wires import held_apart
+from planner.ceiling.members.trim import follows_arc, trim_place
 from planner.ceiling.model import Ceiling
 from planner.ceiling.proof_strings import allowance
 from planner.ceiling.setout import STRING
 from planner.ceiling.steps.frame import cross_tees_said, runs_said
-from planner.ceiling.steps.panels import cut_panels, full_panels, low_panels, panel_rows
+from planner.ceiling.steps.holes import drilled_panels
+from planner.ceiling.steps.panels import cut_panels, full_panels, low_panels, parted_panels
 from planner.ceiling.steps.pipes import panels_round_pipes
 from planner.ceiling.steps.work import Work, ids_said, names_said
-from planner.geometry import distance
+from planner.findings import Finding
+from planner.geometry import TOLERANCE_MM, distance
 from planner.lengths import Rounding
 from planner.room.outline import Room
 from planner.room.service_kinds import KINDS
 from planner.sayings import Said, joined, linked, said
 
+#: More lengths of wire than this are not told one by one.
+MOST_LENGTHS = 4
+#: Of so many remedies of what says stop each is told; of more, that they stand with the findings.
+MOST_REMEDIES = 3
 
-def order_of_work(room: Room, ceiling: Ceiling) -> tuple[str, ...]:
-    """Every step, in order; lengths in the room's units, cuts rounded down, marks to the nearest."""
+
+def order_of_work(room: Room, ceiling: Ceiling, findings: Sequence[Finding] = ()) -> tuple[str, ...]:
+    """Every step, in order; lengths in the room's units, cuts rounded down, marks to the nearest.
+
+    Where one of `findings` says stop, the first step is to mend that.
+    """
     work = Work(room, ceiling)
     steps = _direct_steps(work) if ceiling.system.direct else _hung_steps(work)
-    return tuple(step for step in steps if step)
+    return tuple(step for step in (_stopped(findings), *steps) if step)
+
+
+def _stopped(findings: Sequence[Finding]) -> str:
+    """What to do before anything is bought, by the remedies of what says stop; empty where nothing does."""
+    stops = [finding for finding in findings if finding.severity == "stop"]
+    if not stops:
+        return ""
+    remedies = list(dict.fromkeys(finding.remedy for finding in stops))
+    told = all(remedies) and len(remedies) <= MOST_REMEDIES
+    return said(
+        "Do not order, cut or hang anything yet. {remedies} When that is done, plan anew.",
+        remedies=joined(remedies) if told else said("Mend what the findings marked STOP are about."),
+    )
 
 
 def _hung_steps(work: Work) -> Iterator[str]:
@@ -44,6 +70,7 @@ def _hung_steps(work: Work) -> Iterator[str]:
             fixings=_fixings(work),
             joint=joint,
         )
+        + _bent_angle(work)
     )
     yield _strings_said(work)
     yield _wires_said(work)
@@ -52,10 +79,21 @@ def _hung_steps(work: Work) -> Iterator[str]:
     yield _squareness_said(work)
     yield _braces_said(work)
     yield _services_said(work)
+    yield drilled_panels(work)
+    yield parted_panels(work)
+    yield panels_round_pipes(work)
     yield full_panels(work)
     yield cut_panels(work)
-    yield panels_round_pipes(work)
-    yield panel_rows(work)
+
+
+def _bent_angle(work: Work) -> str:
+    """Where the wall angle follows a curve, to which no straight length can be fixed."""
+    trims = [member for member in work.ceiling.members if member.kind == "wall angle"]
+    places = [trim_place(member.id, work.room) for member in trims if follows_arc(member, work.room)]
+    if not places:
+        return ""
+    named = ", ".join(dict.fromkeys(places))
+    return said(" Along the curve at {places} fix angle that bends, or snip its legs.", places=named)
 
 
 def _direct_steps(work: Work) -> Iterator[str]:
@@ -115,15 +153,18 @@ def _direct_steps(work: Work) -> Iterator[str]:
     yield from runs_said(work, "carrier")
     screws = sum(screw.kind == "screw" for screw in ceiling.hangers) - on_track
     to = said("furring strip") if work.of("furring strip") else said("joist")
+    doubled = _doubled(ceiling)
     yield said(
-        "Put a screw through the carriers at every {to} they cross, and two where two pieces meet: {screws} in all.",
+        "Put a screw through the carriers at every {to} they cross{doubled}: {screws} in all.",
         to=to,
+        doubled=said(", and two where two pieces meet at one ({count} times)", count=doubled) if doubled else "",
         screws=screws,
     )
     yield _services_said(work)
-    yield low_panels(work)
+    yield drilled_panels(work)
+    yield parted_panels(work)
     yield panels_round_pipes(work)
-    yield panel_rows(work)
+    yield low_panels(work)
     yield (
         said(
             "Snap the cover strips {ids} over the carriers when the panels on both sides are in; keep their "
@@ -133,13 +174,24 @@ def _direct_steps(work: Work) -> Iterator[str]:
     )
 
 
+def _doubled(ceiling: Ceiling) -> int:
+    """How often two pieces of a carrier meet at what it is screwed to, and have a screw each."""
+    starts = {member.id: member.start for member in ceiling.members if member.kind == "carrier"}
+    along: dict[str, list[float]] = {name: [] for name in starts}
+    for screw in ceiling.hangers:
+        if screw.member in starts:
+            along[screw.member].append(distance(starts[screw.member], screw.at))
+    near = 2 * END_CLEAR_MM + TOLERANCE_MM
+    return sum(after - before <= near for row in along.values() for before, after in pairwise(sorted(row)))
+
+
 def _fixings(work: Work) -> str:
     """NAVEDTRA 14044 p. 5-17: fixings of the wall angle at 24 in."""
     return work.said(609.6 if work.room.imperial else 600.0)
 
 
 def _strings_said(work: Work) -> str:
-    """The two strings, and the longest diagonal that proves them square."""
+    """The two strings, and the diagonal that proves them square best."""
     setout = work.ceiling.setout
     if setout is None or not setout.lines:
         return ""
@@ -149,13 +201,13 @@ def _strings_said(work: Work) -> str:
         lines=linked(names, "{some} and the {last}"),
     )
     if setout.diagonals:
-        longest = setout.diagonals[0]
+        best = setout.diagonals[0]
         return text + said(
-            " They are square when the tape from {between} reads {length}, give or take {off}: nearer than that no "
-            "tape tells.",
-            between=longest.between,
-            length=work.said(longest.length),
-            off=work.said(allowance(longest.length), Rounding.UP),
+            " They are square when the tape from {between} reads {length}, give or take {off}: no tape is truer than "
+            "that.",
+            between=best.between,
+            length=work.said(best.length),
+            off=work.said(allowance(best.length), Rounding.UP),
         )
     return text + said(
         " No diagonal is short enough to tape: prove them square with a laser, or with a triangle of 3, 4 and 5 on "
@@ -167,14 +219,46 @@ def _wires_said(work: Work) -> str:
     hangers = work.ceiling.hangers
     if not hangers:
         return ""
-    lengths = [hanger.length for hanger in hangers if hanger.length is not None]
-    cut = said(", cut {length} long", length=work.said(max(lengths), Rounding.UP)) if lengths else ""
-    return said(
+    blocks = len({hanger.block for hanger in hangers if hanger.block})
+    first = (
+        said(
+            "First set blocking between the joists where the framing plan shows it ({count}): no joist is near enough "
+            "there. ",
+            count=blocks,
+        )
+        if blocks
+        else ""
+    )
+    text = said(
         "Fix {count} wires to the structure where the framing plan shows them{cut}. Pull each straight "
         "and bend it square at the string; three full turns at each tie.",
         count=len(hangers),
-        cut=cut,
+        cut=_wire_lengths_said(work),
     )
+    leaning = sum(hanger.top is not None for hanger in hangers)
+    last = (
+        said(
+            " {count} of them lean from the joist to where they are tied, as drawn: wires of tees 1 in 6 at most, "
+            "wires of services 45 degrees at most. All others hang plumb.",
+            count=leaning,
+        )
+        if leaning
+        else ""
+    )
+    return joined((first, text, last), "")
+
+
+def _wire_lengths_said(work: Work) -> str:
+    """How long to cut them; of many lengths the longest, which serves for all."""
+    counts = Counter(hanger.length for hanger in work.ceiling.hangers if hanger.length is not None)
+    if not counts:
+        return ""
+    if 1 < len(counts) <= MOST_LENGTHS:
+        each = (
+            said("{count} at {length}", count=counts[mm], length=work.said(mm, Rounding.UP)) for mm in sorted(counts)
+        )
+        return said(", cut to length: {lengths}", lengths=joined(each, ", "))
+    return said(", cut {length} long", length=work.said(max(counts), Rounding.UP))
 
 
 def _squareness_said(work: Work) -> str:
@@ -214,10 +298,13 @@ def _services_said(work: Work) -> str:
     wiring = said("; a licensed person does the wiring") if cabled else ""
     parts = []
     if laid:
+        names = names_said(laid)
         parts.append(
-            said(
-                "Set {names} in place on wires of their own, before the panels{wiring}.",
-                names=names_said(laid),
+            said("Set {names} in place on separate wires, before the panels{wiring}.", names=names, wiring=wiring)
+            if work.ceiling.system.fixing == "hung"
+            else said(
+                "Set {names} in place before the panels, fixed to the joists, not to the grid{wiring}.",
+                names=names,
                 wiring=wiring,
             )
         )

@@ -1,19 +1,23 @@
 """The two strings that a ceiling is set out from, and the diagonals that prove them square.
 
 In: a room, its layout, its runs, where lines end on walls. Out: `Strings`: a run and a cross line that cross, and the
-distances between their end marks, longest first.
+distances between their end marks, the one that tells most of the angle first.
 
 Rules. Of all pairs the one nearest the reference corner whose two diagonals prove something. A diagonal proves nothing
 that cannot be taped: it stays in the room and clear of columns. Nor does one with a short side: both sides of its
 triangle, from the crossing to its ends, are a module and a half at least; for 600 mm and 24" that is 900 mm and 3 feet,
 the shorter side of the smallest triangle of 3, 4 and 5 that is used on site (common practice, no source). Where the
 cross line beside the corner leaves less, one further in is taken; a room too small for any has the best that there is.
-Nor does one that is longer than a tape, 100 feet (common practice, no source): in a hall strings further in are taken.
-Where no two marks are near enough, nothing is taped: a laser or a triangle of 3, 4 and 5 on the strings proves them.
+Nor does one along a wall: both its marks were made with one tape. Nor one that is longer than a tape, 100 feet (common
+practice, no source): in a hall strings further in are taken. Where no two marks are near enough, nothing is taped: a
+laser or a triangle of 3, 4 and 5 on the strings proves them.
+
+Which tells most: a diagonal L between sides a and b at a right angle grows by a b / L for each radian that the angle
+opens (L squared is a squared and b squared less 2 a b times the cosine), so a reading that may be off by so much leaves
+the angle open by that times L / (a b). Down a corridor a tape of 30 m tells less than one of 1.5 m across it.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import islice
 from math import ceil
 
@@ -24,6 +28,7 @@ from planner.ceiling.mains import MainLines
 from planner.ceiling.members.lines import clip_lines, rings_in
 from planner.ceiling.model import Layout, Member
 from planner.geometry import TOLERANCE_MM, Point, distance
+from planner.records import dataclass
 from planner.room.outline import Room
 from planner.room.survey import tape_accuracy
 
@@ -31,6 +36,8 @@ from planner.room.survey import tape_accuracy
 LEAST_MODULES = 1.5
 #: A second diagonal tells a wrong reading from strings out of square.
 _ENOUGH = 2
+#: A further one that leaves more than so many times the angle of the best tells nothing (common practice, no source).
+_AS_GOOD = 2.0
 #: Pairs of a run and a cross line that are looked at, those beside the corner and then those all over the room.
 _MOST_PAIRS = 600
 #: The longest tape that is usual, 100 ft: millimetres.
@@ -59,10 +66,16 @@ class Proof:
     of_run: End
     of_cross: End
     side: float  #: the shorter side of its triangle
+    other: float  #: the longer one
 
     @property
     def length(self) -> float:
         return distance(self.of_run.point, self.of_cross.point)
+
+    @property
+    def leaves(self) -> float:
+        """How far from square the strings may still be when the reading is right: radians."""
+        return allowance(self.length) * self.length / (self.side * self.other)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +84,7 @@ class Strings:
 
     run: Member
     cross: Line
-    proofs: tuple[Proof, ...]  #: longest first
+    proofs: tuple[Proof, ...]  #: the one that leaves least of an angle open first
 
 
 Ends = Callable[[Line, bool], Iterable[End]]  #: where a line ends on walls; True for lines along the runs
@@ -89,10 +102,10 @@ def choose_strings(room: Room, layout: Layout, mains: MainLines, runs: Sequence[
     taped, least = _free_to_tape(room), LEAST_MODULES * min(layout.module) - TOLERANCE_MM
     best: tuple[tuple[int, float], Strings] | None = None
     for run, cross, crossing in _pairs(room, layout, mains, runs):
-        found = sorted(_proofs(ends(run.wall_to_wall, True), ends(cross, False), crossing, taped), key=_by_length)
+        found = sorted(_proofs(ends(run.wall_to_wall, True), ends(cross, False), crossing, taped), key=_by_angle)
         good = [proof for proof in found if proof.side >= least]
         most = max(found, key=lambda proof: proof.side, default=None)
-        strings = Strings(run, cross, tuple(good or [most] if most else ()))
+        strings = Strings(run, cross, tuple(_worth_taping(good) or [most] if most else ()))
         if len(good) >= _ENOUGH:
             return strings
         rank = len(good), 0.0 if most is None else most.side
@@ -101,8 +114,13 @@ def choose_strings(room: Room, layout: Layout, mains: MainLines, runs: Sequence[
     return None if best is None else best[1]
 
 
-def _by_length(proof: Proof) -> float:
-    return -proof.length
+def _worth_taping(proofs: Sequence[Proof]) -> Sequence[Proof]:
+    """Of the proofs, best first, two; more only as far as they leave little more of an angle open than the best."""
+    return [proof for k, proof in enumerate(proofs) if k < _ENOUGH or proof.leaves <= _AS_GOOD * proofs[0].leaves]
+
+
+def _by_angle(proof: Proof) -> float:
+    return proof.leaves
 
 
 def _free_to_tape(room: Room) -> BaseGeometry:
@@ -157,8 +175,8 @@ def _proofs(of_run: Iterable[End], of_cross: Iterable[End], crossing: Point, tap
     others = list(of_cross)
     for one in of_run:
         for other in others:
-            side = min(distance(crossing, one.point), distance(crossing, other.point))
-            if distance(one.point, other.point) > LONGEST_TAPE_MM:
+            side, long = sorted((distance(crossing, one.point), distance(crossing, other.point)))
+            if one.wall == other.wall or distance(one.point, other.point) > LONGEST_TAPE_MM:
                 continue
             if side > TOLERANCE_MM and taped.covers(LineString([one.point, other.point])):
-                yield Proof(one, other, side)
+                yield Proof(one, other, side, long)

@@ -10,7 +10,7 @@ and holes lie along the grid, so they turn with it. Rules: `seats` and `holes` i
 
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from planner.ceiling.mains import MainLines
 from planner.ceiling.model import Cell, CutOut, Layout, Panel, Service
@@ -23,6 +23,7 @@ from planner.ceiling.seating.seats import nearest_seat, seat_at, seat_round, who
 from planner.ceiling.system import System
 from planner.findings import Finding
 from planner.geometry import Point, distance
+from planner.records import dataclass
 from planner.room.brief import ServiceWish
 from planner.room.outline import Room
 from planner.room.service_kinds import KINDS
@@ -107,7 +108,7 @@ def _span(ground: Ground, wish: ServiceWish) -> Span | None:
 def _hole(ground: Ground, wish: ServiceWish, place: Point) -> Hole | None:
     """The hole, or the body below the panel; None when a lay-in service neither fills modules nor fits in one panel."""
     kind = KINDS[wish.kind]
-    bare = (kind.cut_out_mm, kind.cut_out_mm) if kind.cut_out_mm else kind.shown_mm or (0.0, 0.0)
+    bare = kind.own_size(imperial=ground.room.imperial) or (0.0, 0.0)
     size = (wish.diameter, wish.diameter) if wish.diameter else wish.size or bare
     is_round = wish.diameter is not None or (wish.size is None and size[0] == size[1])
     hole = Hole(wish.name, place, size, is_round, kind.rim_mm, cut=kind.form != "surface")

@@ -31,6 +31,7 @@ ON_WALL_MM = 0.5
 
 CROSS_LINE = said("cross line")
 STRING = "string: {what}"
+CHALK_LINE = "chalk line {run}: {off} from its middle towards {wall}"
 
 
 def set_out(
@@ -113,7 +114,7 @@ class _Walls:
 
 def _parts(number: int, wall: Wall) -> Iterator[tuple[int, float, float, Point, Point]]:
     """Straight parts of a wall: its number, the run before, tape per chord, ends. A tape follows a bowed wall's arc."""
-    points = wall.points or (wall.start, wall.end)
+    points = wall.points
     chords = [distance(a, b) for a, b in pairwise(points)]
     scale, run = wall.length / sum(chords), 0.0
     for (a, b), chord in zip(pairwise(points), chords, strict=True):
@@ -132,7 +133,7 @@ def _string_lines(walls: _Walls, strings: Strings | None) -> Iterator[tuple[Poin
 
 
 def _diagonals(room: Room, strings: Strings) -> Iterator[Diagonal]:
-    """Between end marks of the two strings, longest first."""
+    """Between end marks of the two strings, the one that proves them square best first."""
     for proof in strings.proofs:
         between = said("{one} to {other}", one=_said(room, proof.of_run), other=_said(room, proof.of_cross))
         yield Diagonal(proof.of_run.point, proof.of_cross.point, between, proof.length)
@@ -151,12 +152,13 @@ def _said(room: Room, end: End) -> str:
 def _chalk_lines(
     room: Room, system: System, layout: Layout, mains: MainLines, runs: Iterable[Member]
 ) -> Iterator[tuple[Point, Point, str]]:
-    """A line beside each carrier, towards the side of growing lines, clipped to the room."""
+    """A line beside each carrier, towards the side of growing lines, clipped to the room; told by the wall there."""
     if system.direct is None:
         return
     off, axis = system.direct.chalk_offset, 1 if mains.direction == "along" else 0
     aside = Frame(layout.frame.outward((0.0, off) if axis == 1 else (off, 0.0)), layout.frame.angle_deg)
     lines = clip_lines(rings_in(aside, room), axis, layout.module[axis])
+    way = Frame(angle_deg=layout.frame.angle_deg).outward((0.0, 1.0) if axis == 1 else (1.0, 0.0))
     aside_mm = spoken_length(off, room.units)
     for run in runs:
         ends = [layout.frame.inward(run.start), layout.frame.inward(run.end)]
@@ -164,5 +166,16 @@ def _chalk_lines(
         for start, end in lines.get(round(ends[0][axis] / layout.module[axis]), ()):
             if min(end, high) - max(start, low) > (high - low) / 2:
                 at = round(ends[0][axis] / layout.module[axis]) * layout.module[axis]
-                points = (aside.outward((t, at) if axis == 1 else (at, t)) for t in (start, end))
-                yield (*points, said("chalk line {off} beside the middle of carrier {run}", off=aside_mm, run=run.id))  # type: ignore[misc]
+                first, last = (aside.outward((t, at) if axis == 1 else (at, t)) for t in (start, end))
+                wall = _wall_towards(room, ((first[0] + last[0]) / 2, (first[1] + last[1]) / 2), way)
+                yield first, last, said(CHALK_LINE, run=run.id, off=aside_mm, wall=wall)
+
+
+def _wall_towards(room: Room, spot: Point, way: Point) -> str:
+    """The wall that one meets first from a spot in the room in a direction."""
+    far = room.box.width + room.box.height
+    ray = LineString([spot, (spot[0] + far * way[0], spot[1] + far * way[1])])
+    met = ((ray.intersection(LineString(wall.points)), wall) for wall in room.walls)
+    return min(((Spot(spot).distance(part), wall.name) for part, wall in met if not part.is_empty), default=(0.0, ""))[
+        1
+    ]

@@ -5,8 +5,8 @@ built-in file, change it and name it by its path. The shape of a file is in `pla
 grid fixed straight to the joists in `planner.ceiling.direct_file`.
 """
 
-from dataclasses import dataclass
 from difflib import get_close_matches
+from functools import cache
 from os import PathLike
 from pathlib import Path
 
@@ -15,6 +15,7 @@ from planner.ceiling.system_file import SystemFile, WallAnglePart
 from planner.documents import Document, read_document, refuse, validate
 from planner.errors import Complaint, PlannerError
 from planner.geometry import TOLERANCE_MM
+from planner.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +122,7 @@ def load_system(name_or_path: str, base: str | PathLike[str] = ".") -> System:
     PlannerError for a name that is not known; InputError, with every complaint, for a file that cannot be used.
     """
     if name_or_path in system_names():
-        return _read(_folder() / f"{name_or_path}.yaml", name_or_path)
+        return _built_in(name_or_path)
     if Path(name_or_path).suffix.lower() in (".yaml", ".yml") or "/" in name_or_path or "\\" in name_or_path:
         path = Path(base) / name_or_path
         if not path.is_file():
@@ -136,6 +137,12 @@ def load_system(name_or_path: str, base: str | PathLike[str] = ".") -> System:
         where="grid › system",
         mend=f"{hint}There are: {', '.join(names)}; or name a file of your own (.yaml).",
     )
+
+
+@cache
+def _built_in(name: str) -> System:
+    """Read once, however many rooms of a building have it."""
+    return _read(_folder() / f"{name}.yaml", name)
 
 
 def _folder() -> Path:

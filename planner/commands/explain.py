@@ -25,7 +25,8 @@ def explain(room: Path, name: tuple[str, ...], as_json: bool) -> None:
       planner explain kiln-room.yaml cross tee 2 ft
       planner explain kiln-room.yaml M1 --json
     """
-    from planner.explain import Job, topics
+    from planner.errors import printable
+    from planner.explain import Job, named_alike, topics
     from planner.explain import explain as make_explanation
     from planner.explain.telling import explanation_record, explanation_text, topics_record, topics_text
 
@@ -43,4 +44,4 @@ def explain(room: Path, name: tuple[str, ...], as_json: bool) -> None:
     if as_json:
         common.show_json(explanation_record(job.room.name, asked, answers))
     else:
-        click.echo(explanation_text(answers))
+        click.echo("\n".join((explanation_text(answers), *map(printable, named_alike(job, asked)))))

@@ -6,11 +6,11 @@ cost, findings. Panels and pieces are told by their sizes, since letters and num
 
 from collections import Counter, defaultdict
 from collections.abc import Hashable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import TypeVar
 
 from planner.compare.records import MemberPart, OrderPart, PanelPart, PiecePart, PlanRecord
 from planner.explain.words import listed, shortened
+from planner.records import dataclass
 from planner.runs.tenths import tenths
 
 #: Millimetres, square millimetres apart: less is no change.
@@ -83,7 +83,7 @@ def _layout(old: PlanRecord, new: PlanRecord) -> Iterator[Change]:
         for layout in (a, b)
     ]
     yield from _each("layout", most[0], most[1], "mm", "widest border ")
-    yield from _told("layout", "smallest cut", a.smallest_cut_mm, b.smallest_cut_mm, "mm")
+    yield from _told("layout", "narrowest opening", a.smallest_cut_mm, b.smallest_cut_mm, "mm")
     yield from _told("layout", "whole modules", a.full_panels, b.full_panels)
     yield from _told("layout", "cut panels", a.cut_panels, b.cut_panels)
 

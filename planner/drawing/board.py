@@ -4,7 +4,8 @@ In: a plan, how its services look, the strings around it. Out: a `Board`, on whi
 other. All of it in paper millimetres, the origin of the room at (0, 0).
 """
 
-from collections.abc import Iterable, Sequence
+import math
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import chain
 
@@ -14,14 +15,18 @@ from planner.drawing.match_lines import WHOLE, Seams
 from planner.drawing.member_roles import MEMBER_ROLES, RUNS, TRIM
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Dimension, Line, Outline, Shape, Text
+from planner.drawing.strings import Surround
 from planner.drawing.symbols import Look
-from planner.geometry import Frame, Point, Ring, box_of, edges
+from planner.geometry import Box, Frame, Point, Ring, box_of, edges
 from planner.planning import Plan
 
 #: Letters stand no further from the room than this, paper millimetres.
 _AROUND = 150.0
 #: Around a column, for the trim that its panels lie on.
-_TRIM = 0.6
+TRIM_ROOM = 0.6
+#: Extension lines run so far past the line of their dimension, and half of a tick spans so much; paper millimetres.
+_PAST = 3.2
+_TICK = 1.15
 
 
 @dataclass(slots=True)
@@ -37,7 +42,12 @@ class Board:
     walls: Taken = field(default_factory=Taken)  #: not crossed but in need
     mains: Taken = field(default_factory=Taken)  #: main tees once more: crossed only where it cannot be helped
     strokes: Taken = field(default_factory=Taken)  #: better not crossed: tees, lines of symbols and dimensions
+    dims: Taken = field(
+        default_factory=Taken
+    )  #: lines of dimensions once more: not crossed by what can stand elsewhere
+    trim: Taken = field(default_factory=Taken)  #: on the walls: nothing is lettered across it
     faint: Taken = field(default_factory=Taken)  #: joists and trim: letters stand beside them where that can be
+    names: Taken = field(default_factory=Taken)  #: around names of columns: no mark of a panel beside them
     shapes: list[Shape] = field(default_factory=list)  #: on paper
     remarks: list[str] = field(default_factory=list)
 
@@ -94,6 +104,13 @@ def bare_board(plan: Plan, scale: float, heights: Heights, seams: Seams = WHOLE)
     return board
 
 
+def reach_of(board: Board, strings: Surround) -> Box:
+    """The room with all that stands around it, on the paper."""
+    box = box_of(board.ring)
+    left, bottom = box.left - strings.left, box.bottom - strings.bottom
+    return Box(left, bottom, box.right + strings.right, box.top + strings.top)
+
+
 def around(role: Role, text: str, at: Point, half: Point, gap: float) -> list[Text]:
     """Places around a body, right of it first: beside, above, below, at its corners; then once more further off."""
     found: list[Text] = []
@@ -122,7 +139,7 @@ def _enter_walls(board: Board) -> None:
     for a, b in edges(board.plan.room.outline):
         board.walls.add_stroke(board.paper(a), board.paper(b), board.heights.pen(Role.WALL))
     for column in board.plan.room.columns:
-        trim = _TRIM + board.heights.pen(Role.COLUMN) / 2
+        trim = TRIM_ROOM + board.heights.pen(Role.COLUMN) / 2
         board.bodies.add(box_ring(box_of(map(board.paper, column.outline)).grown(trim)))
 
 
@@ -139,6 +156,7 @@ def _enter_lines(board: Board) -> None:
         edge = ledge_shape(member, room, ledge, inset, "") if member.kind in TRIM else None
         if isinstance(edge, Line):
             board.faint.add_stroke(board.paper(edge.start), board.paper(edge.end))
+            board.trim.add_stroke(board.paper(edge.start), board.paper(edge.end), pen)
 
 
 def _enter_strings(board: Board, strings: Iterable[Shape]) -> None:
@@ -148,10 +166,20 @@ def _enter_strings(board: Board, strings: Iterable[Shape]) -> None:
         if isinstance(shape, Dimension):
             text = dimension_text(shape, height, board.scale)
             board.texts.add(tuple(map(board.paper, text_ring(text, height * board.scale))))
-            lying = shape.angle_deg == 0.0
-            feet = [(p[0], shape.line_at[1]) if lying else (shape.line_at[0], p[1]) for p in (shape.start, shape.end)]
-            for a, b in ((shape.start, feet[0]), (shape.end, feet[1]), (feet[0], feet[1])):
-                board.strokes.add_stroke(board.paper(a), board.paper(b))
+            for a, b in _lines_of(shape, board.scale):
+                board.strokes.add_stroke(board.paper(a), board.paper(b), board.heights.pen(Role.DIMENSION))
+                board.dims.add_stroke(board.paper(a), board.paper(b), board.heights.pen(Role.DIMENSION))
+
+
+def _lines_of(shape: Dimension, scale: float) -> Iterator[tuple[Point, Point]]:
+    """The line of a dimension along a side, its extension lines as far as they run, its ticks."""
+    lying = shape.angle_deg == 0.0
+    feet = [(p[0], shape.line_at[1]) if lying else (shape.line_at[0], p[1]) for p in (shape.start, shape.end)]
+    yield feet[0], feet[1]
+    for point, (x, y) in zip((shape.start, shape.end), feet, strict=True):
+        past = math.copysign(_PAST * scale, y - point[1] if lying else x - point[0])
+        yield point, (x, y + past) if lying else (x + past, y)
+        yield (x - _TICK * scale, y - _TICK * scale), (x + _TICK * scale, y + _TICK * scale)
 
 
 def _enter_symbols(board: Board, looks: Sequence[Look]) -> None:

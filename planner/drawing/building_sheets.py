@@ -6,14 +6,14 @@ every panel lies in its own grid's directions, as panels of different rooms shar
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from planner.ceiling.model import CutOut, Panel
 from planner.drawing import words
 from planner.drawing.cutting_bars import bar_stacks
 from planner.drawing.cutting_panels import panel_stacks
-from planner.drawing.cutting_patterns import Lot, lots
+from planner.drawing.cutting_patterns import Lot, along, lots
 from planner.drawing.cutting_sheets import KEY, NARROWEST, PANELS_KEY, tallest_panel
 from planner.drawing.labels import Heights
 from planner.drawing.list_sheets import ListSubject, list_sheets
@@ -21,16 +21,20 @@ from planner.drawing.lists import order_list
 from planner.drawing.place import Place
 from planner.drawing.schedules import SCHEDULES
 from planner.drawing.shapes import Sheet
+from planner.drawing.stop_band import stops
 from planner.drawing.stylebook import Style
-from planner.drawing.tables import Stack, table
+from planner.drawing.tables import Stack, compact_table, table
 from planner.drawing.wish import SheetWish, refuse_too_many
 from planner.geometry import Frame
 from planner.pairs.lots import joined
 from planner.planning import Plan
+from planner.records import dataclass
 from planner.stock.model import Cutting, Stock
 from planner.stock.pool import Pool, own_suffix
 
 ORDER_KEY = "order"
+#: So many rooms stand side by side in a table.
+_ABREAST = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,14 +44,16 @@ class Rooms:
     building: str
     plans: tuple[Plan, ...]
     names: tuple[str, ...]
+    counts: tuple[int, ...] = ()  #: how many sheets each room has of its own; () = not drawn
 
 
 def building_sheets(rooms: Rooms, pool: Pool, style: Style, wish: SheetWish) -> tuple[Sheet, ...]:
     """The wished ones of the building's own sheets; PlannerError when the paper is not known, or for too many."""
     whole = as_one(rooms, Stock((), pool.takeoff, None, pool.bill))
     with words.speaking(whole.room, wish):
+        stop = _stop_said(rooms)
         subjects = [
-            subject
+            replace(subject, stop=stop)
             for key, subject in _subjects(rooms, pool, whole, style, wish)
             if not wish.sheets or key in wish.sheets
         ]
@@ -58,6 +64,12 @@ def building_sheets(rooms: Rooms, pool: Pool, style: Style, wish: SheetWish) -> 
         for subject, known in kept:
             sheets += list_sheets(whole, style, wish, Place(len(sheets) + 1, count, kept=known), subject)
     return tuple(sheets)
+
+
+def _stop_said(rooms: Rooms) -> str:
+    """In which rooms a finding says stop."""
+    named = [plan.room.name for plan in rooms.plans if stops(plan.findings)]
+    return words.say("stop.rooms", rooms=", ".join(named)) if named else ""
 
 
 def _subjects(
@@ -86,7 +98,7 @@ def _subjects(
 
 
 def _order(rooms: Rooms, pool: Pool, whole: Plan, width: float, heights: Heights) -> Iterator[Stack]:
-    """What to buy, what that saves, and how much of it goes to each room."""
+    """What to buy, what that saves, how much of it goes to each room, and where the rooms' own sheets are."""
     bought = order_list(whole, width, heights)
     if bought is not None:
         yield bought
@@ -94,10 +106,37 @@ def _order(rooms: Rooms, pool: Pool, whole: Plan, width: float, heights: Heights
     heads = words.row("building.saving heads")
     nothing = () if saved else (words.say("building.saves nothing"),)
     yield table(words.say("building.savings"), "lrrr", heads if saved else (), saved, width, heights, nothing)
-    for name, plan in zip(rooms.names, rooms.plans, strict=True):
-        rows = [(words.named(s.item), str(s.alone), f"{s.part:.0%}") for s in pool.shares if s.room == name]
-        heading = words.say("building.share", room=plan.room.name)
-        yield table(heading, "lrr", words.row("building.share heads"), rows, width, heights)
+    for k in range(0, len(rooms.names), _ABREAST):
+        yield _shares(rooms, pool, slice(k, k + _ABREAST), width, heights)
+    yield _rooms(rooms, width, heights)
+
+
+def _shares(rooms: Rooms, pool: Pool, some: slice, width: float, heights: Heights) -> Stack:
+    """What each of some rooms takes of every item by itself, and its part of what all take so."""
+    names = rooms.names[some]
+    mine = {(share.item, share.room): share for share in pool.shares if share.room in names}
+    rows = []
+    for item in dict.fromkeys(item for item, _ in mine):
+        own = (mine.get((item, name)) for name in names)
+        rows.append((words.named(item), *(f"{share.alone} ({share.part:.0%})" if share else "" for share in own)))
+    heads = (words.say("building.share item"), *(plan.room.name for plan in rooms.plans[some]))
+    return table(words.say("building.shares"), "l" + "r" * len(names), heads, rows, width, heights)
+
+
+def _rooms(rooms: Rooms, width: float, heights: Heights) -> Stack:
+    """Every room with the file of its sheets, how many these are, and whether a finding stops it."""
+    counts = rooms.counts or (0,) * len(rooms.plans)
+    rows = [
+        (
+            plan.room.name,
+            f"{folder}/sheets.pdf",
+            str(count or ""),
+            words.say("stop.status") if stops(plan.findings) else "",
+        )
+        for plan, folder, count in zip(rooms.plans, rooms.names, counts, strict=True)
+    ]
+    heads = words.row("building.room heads")
+    return compact_table(words.say("building.rooms"), "llrl", heads, rows, width, heights)
 
 
 def _by_system(rooms: Rooms, pool: Pool) -> Iterator[Sequence[Lot]]:
@@ -113,7 +152,18 @@ def _by_system(rooms: Rooms, pool: Pool) -> Iterator[Sequence[Lot]]:
         ]
         group = Rooms(rooms.building, tuple(rooms.plans[k] for k in mine), tuple(rooms.names[k] for k in mine))
         found = lots(as_one(group, Stock(tuple(cuttings), ())))
-        yield [replace(lot, cutting=_named(lot.cutting, suffix)) for lot in found]
+        yield [replace(_placed(lot, group), cutting=_named(lot.cutting, suffix)) for lot in found]
+
+
+def _placed(lot: Lot, rooms: Rooms) -> Lot:
+    """A lot with the walls of all rooms that its trim runs along."""
+    places: list[tuple[str, str]] = []
+    curved: list[str] = []
+    for name, plan in zip(rooms.names, rooms.plans, strict=True):
+        found, bent = along(lot.cutting.item, plan.ceiling.members, plan.room)
+        places += [(f"{name} {own}", f"{plan.room.name} {place}") for own, place in found]
+        curved += [f"{name} {own}" for own in bent]
+    return replace(lot, places=tuple(places), curved=tuple(curved))
 
 
 def _named(cutting: Cutting, suffix: str) -> Cutting:
@@ -134,7 +184,9 @@ def as_one(rooms: Rooms, stock: Stock) -> Plan:
     chosen = [tees for plan in rooms.plans if (tees := plan.ceiling.border_tees) is not None]
     tees = replace(chosen[0], shared=joined([each.shared for each in chosen])) if chosen else None
     ceiling = replace(first.ceiling, members=tuple(members), panels=tuple(panels), layout=layout, border_tees=tees)
-    return replace(first, room=replace(first.room, name=rooms.building), ceiling=ceiling, stock=stock)
+    findings = tuple(finding for plan in rooms.plans for finding in plan.findings)
+    room = replace(first.room, name=rooms.building)
+    return replace(first, room=room, ceiling=ceiling, stock=stock, findings=findings)
 
 
 def _laid_straight(panel: Panel, frame: Frame) -> Panel:

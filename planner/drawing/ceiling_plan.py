@@ -115,6 +115,6 @@ def service_symbols(plan: Plan, looks: Sequence[Look]) -> tuple[Symbol, ...]:
             "WEIGHT": "" if service.weight_kg is None else written_weight(service.weight_kg, plan.room.imperial),
         }
         clean_ones = tuple((key, clean(value)) for key, value in attributes.items())
-        title = f"{label} {clean(service.name)}" + ("" if assumed_size(service) else f", {size}")
+        title = f"{label} {clean(service.name)}" + ("" if assumed_size(service, plan.room.imperial) else f", {size}")
         found.append(Symbol(look.role, look.block.name, service.at, turn, clean_ones, title))
     return tuple(found)

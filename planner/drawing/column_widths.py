@@ -6,12 +6,12 @@ over goes between them.
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import product
 from typing import Literal
 
 from planner.drawing.lettering import text_width
 from planner.drawing.wrapping import IN_NEED, SPACE, shortened, wrapped
+from planner.records import dataclass
 
 #: Lines of a cell of a table.
 MOST_LINES = 3

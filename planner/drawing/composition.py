@@ -5,18 +5,20 @@ largest: words in a strip below, in a column at the right, or both. The title bl
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 
 from planner.drawing.scales import Scale, largest_that_fits
 from planner.drawing.shapes import Shape
 from planner.drawing.tables import Row, Stack, moved
 from planner.geometry import Box
+from planner.records import dataclass
 
 GUTTER = 5.0
 #: Columns of words, in heights of their capitals: in narrower ones every third word is broken.
 _NARROWEST = 23.4
 _WIDEST = 40.0
 _BETWEEN = 3.5
+#: Around a plan: where so much is to spare, millimetres, the largest part of a sheet is taken, not the airiest.
+_AIRY = 8.0
 #: A list carried on in the next column is worth it if the plan becomes this much larger.
 _BROKEN = 1.1
 #: The strip below the plan never takes more than this share of the frame.
@@ -61,7 +63,7 @@ def compose(
     `title` is the size of the title block, `head` the height kept free above the plan, `letter` the height of the
     capitals of the words. None when nothing fits.
     """
-    best: tuple[tuple[float, float], Composition] | None = None
+    best: tuple[tuple[float, float, float], Composition] | None = None
     for ground in grounds(frame, title, letter):
         space = (ground.window.width - 2 * GUTTER, ground.window.height - 2 * GUTTER - head)
         worth_it = scales if best is None else [scale for scale in scales if scale.denominator <= best[1].price]
@@ -73,7 +75,8 @@ def compose(
         if not whole and _set_broken(stacks, ground.columns) is None:
             continue
         price = scale.denominator * (1.0 if whole else _BROKEN)
-        rank = (-price, min(room - n for n, room in zip(need(scale), space, strict=True)))
+        spare = min(room - n for n, room in zip(need(scale), space, strict=True))
+        rank = (-price, min(spare, _AIRY), ground.window.width * ground.window.height)
         if best is None or rank > best[0]:
             best = rank, Composition(ground, scale, whole, price)
     return None if best is None else best[1]

@@ -26,8 +26,11 @@ _NARROW_DEG = 100.0
 _SIDE_BY_SIDE = 2 * (1 + math.sqrt(2.0))
 #: A mark may stand nearer to another corner by so many of its radii.
 _MUCH = 0.7
-#: Extension lines are left out so far around a letter in its circle, in heights of the letter.
+#: Extension lines are left out so far around a letter in its circle, in heights of the letter, where a wall is near.
 _WITHIN = 0.12
+#: From a circle to lines and to other letters, millimetres.
+_OFF_LINES = 0.3
+_OFF_LETTERS = 0.8
 
 
 def mark_corners(board: Board) -> None:
@@ -44,12 +47,12 @@ def mark_corners(board: Board) -> None:
         radius = max(CORNER_RADIUS * height, text_width(letters, height) / 2 + 0.4 * height)
         reach = radius * (REFERENCE_RING if k == 0 else 1.0)
         near, far = _corner_places(board, corner, reach)
-        letter = (0.6 * text_width(letters, height), 0.6 * height)
+        letter = (text_width(letters, height) / 2, height / 2)
         here = board.paper(room.outline[corner])
         own = partial(_belongs, others, here, reach)
         centre = _first_of(board, [*filter(own, near)], [*filter(own, far)], reach, letter)
         narrow = _outside_deg(room.outline, corner) < _NARROW_DEG and others.nearest(here, here) < _SIDE_BY_SIDE * reach
-        if narrow and free_disc(board, near[0], reach, board.walls):
+        if narrow and _free(board, near[0], reach):
             centre = near[0]  # across extension lines, which are left out below: the other mark needs the room beside
         led = centre is None
         centre = _first_of(board, near, far, reach, letter) if centre is None else centre
@@ -60,7 +63,7 @@ def mark_corners(board: Board) -> None:
             board.shapes.append(Line(Role.CORNER_MARK, here, tip))
             board.texts.add_stroke(here, tip)
         board.texts.add(disc_ring(centre, reach))
-        mask = 0.0 if board.strokes.free(_box(centre, letter)) else _WITHIN * height
+        mask = _mask(board, centre, reach, *letter)
         board.shapes.append(Text(Role.CORNER_MARK, centre, letters, "centre", "middle", mask=mask))
         board.shapes.append(
             Circle(Role.CORNER_MARK, centre, radius, title=words.say("legend.corner title", corner=clean(name)))
@@ -93,20 +96,34 @@ def _edge_of(centre: Point, radius: float, towards: Point) -> Point:
     return centre[0] + radius * u, centre[1] + radius * v
 
 
-def _first_of(
-    board: Board, near: Sequence[Point], far: Sequence[Point], reach: float, letter: tuple[float, float]
-) -> Point | None:
-    """Where no line is crossed, near the corner if its letter at least is clear there; else where there is room."""
+def _first_of(board: Board, near: Sequence[Point], far: Sequence[Point], reach: float, letter: Point) -> Point | None:
+    """Where no line is crossed, near the corner if its letter at least is clear there; else where there is room.
 
-    def uncrossed(centre: Point, half: Point = (reach, reach)) -> bool:
-        return board.strokes.free(_box(centre, half))
-
-    here = [centre for centre in near if free_disc(board, centre, reach, board.walls)]
-    for half in ((reach, reach), letter):
-        if found := next((centre for centre in here if uncrossed(centre, half)), None):
+    Where the circle is crossed lines are left out below it.
+    """
+    here, there = ([centre for centre in some if _free(board, centre, reach)] for some in (near, far))
+    whole, inner = (reach + _OFF_LINES,) * 2, (letter[0] + _OFF_LINES, letter[1] + _OFF_LINES)
+    for some, half in ((here, whole), (here, inner), (there, whole)):
+        if found := next((centre for centre in some if board.strokes.free(_box(centre, half))), None):
             return found
-    there = [centre for centre in far if free_disc(board, centre, reach, board.walls)]
-    return next((centre for centre in there if uncrossed(centre)), next(iter((*here, *there)), None))
+    return next(iter((*here, *there)), None)
+
+
+def _free(board: Board, centre: Point, reach: float) -> bool:
+    """Whether a mark stands clear of letters, symbols and walls."""
+    return free_disc(board, centre, reach, board.walls) and board.texts.free(disc_ring(centre, reach + _OFF_LETTERS))
+
+
+def _mask(board: Board, centre: Point, reach: float, half: float, tall: float) -> float:
+    """How far around a letter lines are left out: to the edge of its circle, unless a wall is there; 0 with none there.
+
+    `half` and `tall` are half the width and height of the letter.
+    """
+    if board.strokes.free(disc_ring(centre, reach)):
+        return 0.0
+    whole = reach - min(half, tall)
+    clear = board.walls.free(_box(centre, (half + whole, tall + whole)))
+    return whole if clear else _WITHIN * 2 * tall
 
 
 def _corner_places(board: Board, k: int, reach: float) -> tuple[list[Point], list[Point]]:
@@ -115,9 +132,10 @@ def _corner_places(board: Board, k: int, reach: float) -> tuple[list[Point], lis
     frame = Frame(board.paper(outline[k]))
     way = _outward(outline, k)
     near, touching = (reach + CORNER_GAP) * math.sqrt(2.0), reach + CORNER_GAP
-    tries = [(near, 0), (touching, 0), *((near, turn) for turn in (25, -25, 50, -50, 70, -70))]
-    tries += [(far * near, turn) for far in (1.35, 1.7) for turn in (0, 25, -25, 50, -50)]
-    off = [(far * near, turn) for far in (2.0, 2.4) for turn in (0, 15, -15, 30, -30, 45, -45, 60, -60)]
+    tries = [(near, 0), (touching, 0), *((near, turn) for turn in (12, -12, 25, -25, 38, -38, 50, -50, 70, -70))]
+    tries += [(1.2 * near, turn) for turn in (0, 12, -12, 25, -25, 38, -38, 50, -50)]
+    off = [(far * near, turn) for far in (1.35, 1.7) for turn in (0, 25, -25, 50, -50)]
+    off += [(far * near, turn) for far in (2.0, 2.4) for turn in (0, 15, -15, 30, -30, 45, -45, 60, -60)]
     here, there = ([Frame(frame.origin, turn).outward(times(way, far)) for far, turn in some] for some in (tries, off))
     return here, there
 

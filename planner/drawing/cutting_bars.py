@@ -11,8 +11,8 @@ from planner.drawing import words
 from planner.drawing.cutting_below import Desk, Part, fits, lines_below, told_below
 from planner.drawing.cutting_names import told
 from planner.drawing.cutting_patterns import Lot, Pattern
-from planner.drawing.cutting_words import best_said, kerf_said, like_this, sentences
-from planner.drawing.dimensions import written, written_piece
+from planner.drawing.cutting_words import best_said, kerf_said, like_this, put_short, sentences
+from planner.drawing.dimensions import piece_said, written, written_piece
 from planner.drawing.labels import Heights
 from planner.drawing.lettering import clean, text_width
 from planner.drawing.roles import Role
@@ -20,10 +20,13 @@ from planner.drawing.scales import Scale, standard_scales
 from planner.drawing.shapes import Outline, Shape, Text
 from planner.drawing.tables import Row, Stack, drawn_rows
 from planner.geometry import Ring
-from planner.lengths import DROPPED_MM, Rounding
+from planner.lengths import DROPPED_MM
+from planner.stock.closing import left_printed
 
 #: Of each item at most so many patterns are drawn.
 MOST_PATTERNS = 120
+#: So many walls and columns are named with the trim that runs along them.
+_MOST_PLACES = 40
 #: Height of a bar, in heights of capitals.
 _TALL = 2.3
 #: Off-cuts below this are saw dust; millimetres.
@@ -66,12 +69,23 @@ def _remarks(lot: Lot, desk: Desk) -> list[Row]:
     cutting = lot.cutting
     said = [best_said(cutting)]
     if any(pattern.slots for pattern in lot.patterns):
-        said.append(words.say("cutting.ends kept") if lot.keeps_ends else words.say("cutting.longest first"))
+        said.append(words.say(f"cutting.{_told_of_ends(lot)}"))
         if lot.from_longer:
             said.append(words.say("cutting.from longer", count=lot.from_longer))
         said += like_this(pattern.count for pattern in lot.patterns if pattern.slots)
         said += kerf_said(cutting.kerf, desk.units)
-    return sentences((" ".join(said),), desk.width, desk.heights)
+    return sentences((" ".join(said), *_along(lot)), desk.width, desk.heights)
+
+
+def _along(lot: Lot) -> list[str]:
+    """Where each length of trim runs, as no plan has its id; and what no straight length follows."""
+    groups: dict[str, list[str]] = {}
+    for name, place in lot.places:
+        groups.setdefault(place, []).append(name)
+    shown = [words.say("cutting.place", ids=told(ids), place=place) for place, ids in groups.items()][:_MOST_PLACES]
+    more = [words.say("cutting.more ids", n=len(groups) - len(shown))] if len(groups) > len(shown) else []
+    said = [words.say("cutting.places", places=", ".join([*shown, *more]))] if shown else []
+    return [*said, words.say("cutting.curved", ids=told(lot.curved))] if lot.curved else said
 
 
 def _cut_length(length: float, desk: Desk) -> str:
@@ -86,15 +100,24 @@ def _row(pattern: Pattern, desk: Desk) -> Row:
     shapes: list[Shape] = [Text(Role.HEADING, (0.0, -tall / 2), _many(pattern), "left", "middle")]
     parts = list(_parts(pattern, desk))
     shapes += _bar(pattern, parts, desk, tall)
-    homeless = [part for part in parts if part.must and not fits(part.text, part, desk)]
+    homeless = [part for part in parts if part.must and not fits(part.inside, part, desk)]
+    beside = next((part for part in homeless if _has_room_beside(part, desk)), None)
+    if beside is not None:
+        homeless.remove(beside)
+        shapes.append(Text(Role.PIECE_MARK, (beside.end + desk.letter, -tall / 2), beside.text, "left", "middle"))
     numbers, below, foot = told_below(homeless, tall, desk)
     for part in parts:
-        texts = (numbers[part],) if part in numbers else (part.text, part.short)
-        text = next((text for text in texts if text and fits(text, part, desk)), "")
-        if text:
+        text = numbers.get(part, part.inside)
+        if fits(text, part, desk):
             shapes.append(Text(Role.PIECE_MARK, (part.middle, -tall / 2), text, "centre", "middle"))
     lines, foot = _ids(pattern, foot, desk)
     return Row(foot + 1.3 * desk.letter, (*shapes, *below, *lines))
+
+
+def _has_room_beside(part: Part, desk: Desk) -> bool:
+    """Whether it is what is left at the right end of the bar, with room for its text beyond that."""
+    at_end = abs(part.end - desk.left - desk.stock / desk.scale) < 1e-6
+    return part.waste and at_end and part.end + desk.letter + text_width(part.text, desk.letter) <= desk.width
 
 
 def _many(pattern: Pattern) -> str:
@@ -114,8 +137,8 @@ def _parts(pattern: Pattern, desk: Desk) -> Iterator[Part]:
             span = (last, end)
         else:
             if slot.sawn_off:
-                length = written_piece(slot.sawn_off, desk.units)
-                off.append(Part(x, x + slot.sawn_off / scale, words.say("cutting.sawn off", length=length)))
+                text = words.say("cutting.sawn off", length=_sawn_off(slot.sawn_off, desk.units))
+                off.append(Part(x, x + slot.sawn_off / scale, text, must=slot.sawn_off >= _DUST, waste=True))
                 x += slot.sawn_off / scale
             span = (x, x + slot.length / scale)
             x = span[1] + desk.kerf / scale
@@ -124,15 +147,35 @@ def _parts(pattern: Pattern, desk: Desk) -> Iterator[Part]:
         yield Part(*span, clean(text), must=True)
     yield from off
     if pattern.offcut >= _DUST and x < last:
-        length = written(pattern.offcut, desk.units, Rounding.DOWN)
-        yield Part(x, last, words.say("cutting.left over", length=length), length, must=False)
+        length = put_short(_left(pattern, desk), desk.units)
+        yield Part(x, last, words.say("cutting.left over", length=length), length, waste=True)
+
+
+def _sawn_off(mm: float, units: str) -> str:
+    """Rounded as every piece that is sawn is."""
+    return piece_said(mm, units) if units in ("ft-in", "in") else written_piece(mm, units)
+
+
+def _left(pattern: Pattern, desk: Desk) -> float:
+    """What is left over, by the numbers that are printed."""
+    pieces, off = zip(*((slot.length, slot.sawn_off) for slot in pattern.slots), strict=True)
+    return left_printed(desk.stock, pieces, off, desk.kerf, desk.units in ("ft-in", "in"))
+
+
+def _told_of_ends(lot: Lot) -> str:
+    """How the pieces lie: what is left over is said to lie between them only where it does on every bar."""
+    if not lot.keeps_ends:
+        return "longest first"
+    left = [pattern for pattern in lot.patterns if pattern.slots and pattern.offcut >= _DUST]
+    between = all(len(pattern.slots) > 1 and pattern.slots[-1].at_end for pattern in left)
+    return "ends kept" if left and between else "ends kept tinted"
 
 
 def _bar(pattern: Pattern, parts: Sequence[Part], desk: Desk, tall: float) -> Iterator[Shape]:
     """The tint of what is left over, the pieces, and the bar around all."""
     pieces = len(pattern.slots) or 1
     for part in parts[pieces:]:
-        yield Outline(Role.OFFCUT, _upright(part.start, part.end, tall), fill=True)
+        yield Outline(Role.OFFCUT, _upright(part.start, part.end, tall), fill=True, title=part.text)
     for part in parts[:pieces] if pattern.slots else ():
         yield Outline(Role.CUT_PIECE, _upright(part.start, part.end, tall), title=part.text)
     yield Outline(Role.STOCK, _upright(desk.left, desk.left + desk.stock / desk.scale, tall))
@@ -144,6 +187,8 @@ def _upright(left: float, right: float, tall: float) -> Ring:
 
 def _ids(pattern: Pattern, foot: float, desk: Desk) -> tuple[list[Shape], float]:
     """The ids of the pieces of bars that are cut alike but for different members, by their length."""
+    if pattern.whole:
+        return lines_below((words.say("cutting.whole for", ids=told(pattern.whole)),), foot, desk)
     if pattern.one_name:
         return [], foot
     by_length: dict[float, list[str]] = {}

@@ -4,7 +4,6 @@ In: the parts of a bar as they lie on paper. Out: shapes, and how far down they 
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from planner.drawing import words
 from planner.drawing.labels import Heights
@@ -13,6 +12,7 @@ from planner.drawing.roles import Role
 from planner.drawing.shapes import Line, Shape, Text
 from planner.drawing.tables import PITCH, RISE
 from planner.drawing.wrapping import wrapped
+from planner.records import dataclass
 
 #: Of ids below a bar at most so many lines.
 _MOST_LINES = 8
@@ -44,12 +44,18 @@ class Part:
     start: float
     end: float
     text: str
-    short: str = ""  #: written instead where `text` has no room
+    short: str = ""  #: written in it instead of `text`, where what it is can be seen
     must: bool = True  #: it is told below the bar where it has no room in it
+    waste: bool = False  #: no piece
 
     @property
     def middle(self) -> float:
         return (self.start + self.end) / 2
+
+    @property
+    def inside(self) -> str:
+        """What is written in it, where there is room."""
+        return self.short or self.text
 
 
 def fits(text: str, part: Part, desk: Desk) -> bool:
@@ -71,8 +77,8 @@ def _room_for(parts: Sequence[Part], desk: Desk) -> bool:
 
 
 def _numbered(parts: Sequence[Part], desk: Desk) -> dict[Part, str]:
-    """Numbers for parts, from the left; none when a part has no room even for its number."""
-    ordered = sorted(parts, key=lambda part: part.start)
+    """Numbers for pieces, from the left; none when a piece has no room even for its number."""
+    ordered = sorted((part for part in parts if not part.waste), key=lambda part: part.start)
     numbers = {part: str(k) for k, part in enumerate(ordered, 1)}
     return numbers if all(fits(number, part, desk) for part, number in numbers.items()) else {}
 
@@ -81,7 +87,10 @@ def _told(parts: Sequence[Part], numbers: Mapping[Part, str], tall: float, desk:
     """Parts that stand neither in their pieces nor at leaders, in words: by their numbers, else from the left."""
     ordered = sorted(parts, key=lambda part: part.start)
     if numbers:
-        said = ";  ".join(words.say("cutting.numbered", n=numbers[part], piece=part.text) for part in ordered)
+        said = ";  ".join(
+            words.say("cutting.numbered", n=numbers[part], piece=part.text) if part in numbers else part.text
+            for part in ordered
+        )
     else:
         said = words.say("cutting.in order", pieces="; ".join(part.text for part in ordered))
     return lines_below((said,), tall, desk)

@@ -6,7 +6,6 @@ its piece is told below the panel. Panels that are cut alike are drawn once, wit
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
 from shapely.geometry import Point as Spot
 from shapely.geometry import Polygon
@@ -14,33 +13,42 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import polylabel
 
 from planner.drawing import words
+from planner.drawing.cutaways import Cutaway, cutaway_said, halving, size_said
 from planner.drawing.cutting_bars import scale_for
 from planner.drawing.cutting_names import told
 from planner.drawing.cutting_shapes import PanelPattern, PanelSlot, panel_patterns
-from planner.drawing.cutting_words import best_said, kerf_said, like_this, sentences
+from planner.drawing.cutting_words import best_said, gap_said, like_this, sentences
 from planner.drawing.dimensions import written_cut
 from planner.drawing.labels import Heights, text_ring
 from planner.drawing.lettering import clean
 from planner.drawing.roles import Role
+from planner.drawing.scales import Scale
 from planner.drawing.shapes import Line, Outline, Shape, Text
 from planner.drawing.tables import PITCH, RISE, Row, Stack, drawn_rows, moved
 from planner.drawing.wrapping import wrapped
 from planner.geometry import Point, Ring, distance, edges, midpoint
 from planner.planning import Plan
+from planner.records import dataclass
 from planner.stock.model import PanelCutting
 
 #: At most so many patterns are drawn.
 MOST_PATTERNS = 240
 #: So many panels have room side by side, and so many where there are but a few.
 _ABREAST, _FEW_ABREAST = 3, 2
+#: So many are tried, until all have room on one sheet.
+_WAYS = (2, 3, 4, 5)
 _FEW = 6
 #: Of words below a panel at most so many lines: six pieces without room for their sizes, in both systems.
 _MOST_LINES = 20
+#: So many lines stand below a panel as a rule; columns that end before they are full lose so many rows, with the words.
+_USUAL_LINES, _BEGUN = 1.5, 0.8
 #: Between panels, and between letters and the edges of a piece; millimetres.
-_APART = 5.0
+_APART = 4.0
 _EDGE = 0.7
 #: Digits of a ring that went through cuts.
 _DIGITS = 6
+#: What is cut off is waste where so much of it is.
+_MOSTLY = 0.98
 #: How near the middle of a piece is found; millimetres.
 _NEAR = 1.0
 
@@ -60,16 +68,21 @@ class _Table:
         return self.heights[Role.PIECE_MARK]
 
 
-def panel_stacks(plan: Plan, width: float, tall: float, heights: Heights) -> tuple[Stack, ...]:
-    """The patterns in one stack, no panel taller than `tall` on paper; none where no panel is cut."""
+def panel_stacks(
+    plan: Plan, width: float, tall: float, heights: Heights, deep: float | None = None
+) -> tuple[Stack, ...]:
+    """The patterns in one stack, no panel taller than `tall` on paper; none where no panel is cut.
+
+    `deep` is the height of a sheet's columns together: panels are drawn as large as all have room there.
+    """
     cutting, patterns = plan.stock.panels, panel_patterns(plan)
     if cutting is None or not patterns:
         return ()
     units = plan.room.units
-    most = _FEW_ABREAST if len(patterns) <= _FEW else _ABREAST
-    abreast = (width - (most - 1) * _APART) / most
-    ways = zip(cutting.size, (abreast, tall), strict=True)
-    scale = max((scale_for(side, limit, plan.room.imperial) for side, limit in ways), key=lambda way: way.denominator)
+    usual = _FEW_ABREAST if len(patterns) <= _FEW else _ABREAST
+    ways = (most for most in _WAYS if _has_room(len(patterns), most, plan, width, tall, heights, deep))
+    most = next(ways, usual)
+    scale = _scale(cutting.size, plan, width, tall, most)
     paper = (cutting.size[0] / scale.denominator, cutting.size[1] / scale.denominator)
     count = max(1, int((width + _APART) // (paper[0] + _APART)))
     table = _Table(heights, units, scale.denominator, paper, (width + _APART) / count - _APART)
@@ -78,8 +91,29 @@ def panel_stacks(plan: Plan, width: float, tall: float, heights: Heights) -> tup
     shown = patterns[:MOST_PATTERNS]
     rows += [_row(shown[k : k + count], table) for k in range(0, len(shown), count)]
     if len(patterns) > MOST_PATTERNS:
-        rows += sentences((words.say("cutting.more patterns", n=len(patterns) - MOST_PATTERNS),), width, heights)
+        rows += sentences((words.say("cutting.more panel patterns", n=len(patterns) - MOST_PATTERNS),), width, heights)
     return (drawn_rows(heading, rows, width, heights),)
+
+
+def _scale(size: tuple[float, float], plan: Plan, width: float, tall: float, most: int) -> Scale:
+    """The largest at which so many panels have room side by side."""
+    abreast = (width - (most - 1) * _APART) / most
+    ways = zip(size, (abreast, tall), strict=True)
+    return max((scale_for(side, limit, plan.room.imperial) for side, limit in ways), key=lambda way: way.denominator)
+
+
+def _has_room(
+    count: int, most: int, plan: Plan, width: float, tall: float, heights: Heights, deep: float | None
+) -> bool:
+    """Whether so many patterns have room on one sheet, drawn so that so many stand side by side."""
+    if deep is None or plan.stock.panels is None:
+        return False
+    size = plan.stock.panels.size
+    scale = _scale(size, plan, width, tall, most).denominator
+    abreast = int((width + _APART) // (size[0] / scale + _APART))
+    letters = 1.9 * heights[Role.HEADING] + _USUAL_LINES * PITCH * heights[Role.PIECE_MARK]
+    rows = math.ceil(count / max(abreast, 1))
+    return (rows + _BEGUN) * (size[1] / scale + letters) <= deep
 
 
 def _size(size: tuple[float, float], units: str) -> str:
@@ -90,7 +124,7 @@ def _size(size: tuple[float, float], units: str) -> str:
 def _remark(cutting: PanelCutting, patterns: Sequence[PanelPattern], units: str) -> str:
     said = [
         best_said(cutting),
-        words.say("cutting.one each", one_each=cutting.one_each, by_area=cutting.by_area),
+        *_compared(cutting),
         words.say("cutting.panel backs"),
         *(
             []
@@ -98,9 +132,17 @@ def _remark(cutting: PanelCutting, patterns: Sequence[PanelPattern], units: str)
             else [words.say("cutting.panel shapes")]
         ),
         *like_this(pattern.count for pattern in patterns),
-        *kerf_said(cutting.kerf, units),
+        *gap_said(cutting.kerf, units),
     ]
     return " ".join(said)
+
+
+def _compared(cutting: PanelCutting) -> Iterator[str]:
+    """What other counts there could be, where they are others: no pieces shared, and nothing thrown away."""
+    if cutting.one_each > cutting.bought:
+        yield words.say("cutting.one each", one_each=cutting.one_each)
+    if cutting.by_area < cutting.bought:
+        yield words.say("cutting.by area", by_area=cutting.by_area)
 
 
 def _row(patterns: Sequence[PanelPattern], table: _Table) -> Row:
@@ -168,7 +210,7 @@ def _marks(pattern: PanelPattern, corner: Point, table: _Table) -> tuple[list[Sh
     lone: list[PanelSlot] = []
     ids: dict[str, list[str]] = {}
     for slot in pattern.slots:
-        name, size = _name(slot), _size(slot.size, table.units)
+        name, size = _name(slot), _size(slot.told, table.units)
         whole = f"{name} {size}".strip()
         ways = [[line for line in way if line] for way in ((name, size), (whole,), (name,))]
         letters, way = next(
@@ -179,12 +221,49 @@ def _marks(pattern: PanelPattern, corner: Point, table: _Table) -> tuple[list[Sh
             lone.append(slot)
         if len(set(slot.panels)) > 1 or way in ([], [name]):
             ids.setdefault("" if size in " ".join(way) else size, []).extend(slot.panels)
+    offs, untold = _offs(pattern, corner, table)
+    found += offs
     texts = [shape for shape in found if isinstance(shape, Text)]
     for slot in lone:
         led = _led(slot, pattern, texts, corner, table)
         texts += [shape for shape in led if isinstance(shape, Text)]
         found += led
-    return found, [_ids_said(size, names) for size, names in ids.items()]
+    return found, [*(_ids_said(size, names) for size, names in ids.items()), *untold]
+
+
+def _offs(pattern: PanelPattern, corner: Point, table: _Table) -> tuple[list[Shape], list[str]]:
+    """Sizes of notches, corners and holes, in the waste where they have room there, else told below the panel."""
+    found: list[Shape] = []
+    untold: list[str] = []
+    for slot in pattern.slots:
+        told = []
+        for off in slot.off:
+            if off.kind == "corner" and _alike(off.size, slot.told):
+                continue  # a triangle, which its two legs tell
+            letters = _in_waste(off, pattern, corner, table)
+            found += letters or []
+            if "hole" in off.kind:
+                ends = (_on_paper(part, corner, table) for part in halving(slot.shape, off.shape))
+                found += [Line(Role.CUT_PIECE, start, end) for start, end in ends]
+            if not letters or "hole" in off.kind:
+                told.append(cutaway_said(off, table.units))
+        if told:
+            said = ", ".join(dict.fromkeys(told))
+            one = len(pattern.slots) == 1
+            untold.append(said if one else words.say("cutting.pieces for", length=_name(slot), ids=said))
+    return found, list(dict.fromkeys(untold))
+
+
+def _alike(one: tuple[float, float], other: tuple[float, float]) -> bool:
+    return max(abs(a - b) for a, b in zip(one, other, strict=True)) < 1.0
+
+
+def _in_waste(off: Cutaway, pattern: PanelPattern, corner: Point, table: _Table) -> list[Shape] | None:
+    """The size of what is cut off, where nothing else comes from it and it has room for that."""
+    free = off.shape.intersection(pattern.waste)
+    if free.area < _MOSTLY * off.shape.area:
+        return None
+    return _placed([size_said(off, table.units)], PanelSlot(off.size, free, off.kind == "notch", ()), corner, table)
 
 
 def _ids_said(size: str, names: Sequence[str]) -> str:

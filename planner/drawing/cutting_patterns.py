@@ -9,13 +9,17 @@ bar, one that keeps the right one at its right, and what is left over lies betwe
 import math
 from collections import defaultdict
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import replace
 from typing import Literal
 
 from planner.ceiling.marks import tape_mark
+from planner.ceiling.members.trim import follows_arc, trim_place
 from planner.ceiling.model import Member
+from planner.drawing.member_roles import TRIM
 from planner.lengths import DROPPED_MM
 from planner.planning import Plan
+from planner.records import dataclass
+from planner.room.outline import Room
 from planner.stock.laid import as_laid, sawn_off
 from planner.stock.model import Bar, BarPiece, Cutting
 
@@ -45,6 +49,7 @@ class Pattern:
     count: int
     slots: tuple[Slot, ...]  #: from left to right
     offcut: float  #: the least of them
+    whole: tuple[str, ...] = ()  #: members that uncut bars are for, one for each; () = not told
 
     @property
     def one_name(self) -> bool:
@@ -60,6 +65,8 @@ class Lot:
     patterns: tuple[Pattern, ...]
     keeps_ends: bool  #: its pieces keep factory ends
     from_longer: int = 0  #: border tees among its pieces whose own length is shorter
+    places: tuple[tuple[str, str], ...] = ()  #: trim by its id: the wall or column that it runs along
+    curved: tuple[str, ...] = ()  #: ids of trim that follows an arc
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,13 +95,41 @@ def lots(plan: Plan) -> tuple[Lot, ...]:
     return tuple(
         Lot(
             cutting,
-            _patterns(cutting, members, system.main.item, tees, tape_mark(plan.room.imperial)),
+            _with_whole(
+                _patterns(cutting, members, system.main.item, tees, tape_mark(plan.room.imperial)),
+                _whole(cutting, [] if cutting.item in [tee.item for tee in system.cross_tees] else members),
+            ),
             cutting.item in tees,
             from_longer(cutting),
+            *along(cutting.item, members, plan.room),
         )
         for cutting in sorted(plan.stock.cutting, key=rank)
         if cutting.bars
     )
+
+
+def _with_whole(patterns: Iterable[Pattern], whole: tuple[str, ...]) -> tuple[Pattern, ...]:
+    return tuple(pattern if pattern.slots else replace(pattern, whole=whole) for pattern in patterns)
+
+
+def _whole(cutting: Cutting, members: Iterable[Member]) -> tuple[str, ...]:
+    """The members that the uncut bars are for; nothing where they cannot be told, one for one."""
+    found = tuple(
+        member.id
+        for member in members
+        for piece in member.pieces
+        if piece.stock == cutting.item and cutting.is_whole(_tenths(piece.length))
+        for _ in range(piece.count)
+    )
+    return found if len(found) == sum(bar.count for bar in cutting.bars if not bar.pieces) else ()
+
+
+def along(item: str, members: Iterable[Member], room: Room) -> tuple[tuple[tuple[str, str], ...], tuple[str, ...]]:
+    """Where each length of trim of an item runs, and which of them follow an arc."""
+    mine = [member for member in members if member.kind in TRIM and any(piece.stock == item for piece in member.pieces)]
+    places = [(member.id, trim_place(member.id, room)) for member in mine]
+    curved = tuple(member.id for member in mine if follows_arc(member, room))
+    return tuple((name, place) for name, place in places if place), curved
 
 
 def _patterns(

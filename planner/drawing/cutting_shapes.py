@@ -6,17 +6,19 @@ left corner; panels lie as on the ceiling plan unless a piece is turned.
 """
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from shapely.geometry import Point as Spot
 from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from planner.ceiling.model import CutOut, Panel
+from planner.drawing.cutaways import Cutaway, cutaways
 from planner.drawing.panel_marks import panel_class
-from planner.geometry import Frame, Point, Ring, box_of
+from planner.geometry import Frame, Point, box_of
 from planner.planning import Plan
+from planner.records import dataclass
 from planner.stock.model import CutPanel, PanelPiece
 
 
@@ -28,6 +30,14 @@ class PanelSlot:
     shape: BaseGeometry  #: what is left of the box when all is cut
     plain: bool  #: a rectangle without holes
     panels: tuple[str, ...]
+    turned: bool = False  #: by a quarter, so that its width on the plan is its height here
+    #: What a tape can mark of what is missing: where on the bought panel, with sizes as seen on the ceiling plan.
+    off: tuple[Cutaway, ...] = ()
+
+    @property
+    def told(self) -> tuple[float, float]:
+        """Width and depth as seen on the ceiling plan, as every list has them."""
+        return (self.size[1], self.size[0]) if self.turned else self.size
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +79,8 @@ def _in_order(cut: CutPanel) -> list[PanelPiece]:
 def _key(piece: PanelPiece, panel: Panel | None) -> tuple[object, ...]:
     """What must be the same for pieces to be cut alike."""
     shaped = "" if panel is None or _is_plain(panel) else panel_class(panel)
-    return (piece.at, piece.size, piece.turned and bool(shaped), shaped)
+    turns = piece.turned + 2 * piece.half if shaped else piece.turned and piece.size[0] != piece.size[1]
+    return (tuple(round(way, 3) for way in piece.at), piece.size, turns, shaped)
 
 
 def _is_plain(panel: Panel) -> bool:
@@ -77,7 +88,7 @@ def _is_plain(panel: Panel) -> bool:
 
 
 def _pattern(
-    cuts: Sequence[CutPanel], size: tuple[float, float], panels: dict[str, Panel], frame: Frame
+    cuts: Sequence[CutPanel], size: tuple[float, float], panels: Mapping[str, Panel], frame: Frame
 ) -> PanelPattern:
     lying = [_in_order(cut) for cut in cuts]
     slots = []
@@ -85,57 +96,50 @@ def _pattern(
         names = tuple(pieces[k].panel for pieces, cut in zip(lying, cuts, strict=True) for _ in range(cut.count))
         panel = panels.get(piece.panel)
         plain = panel is None or _is_plain(panel)
-        slots.append(PanelSlot(piece.size, _shape(piece, None if plain else panel, frame), plain, names))
+        shape = _solid(piece) if panel is None else _drilled(_solid(piece), piece, panel, frame)
+        slots.append(PanelSlot(piece.size, shape, plain, names, piece.turned, _off(piece, panel)))
     waste: BaseGeometry = box(0.0, 0.0, *size)
     for slot in slots:
         waste = waste.difference(slot.shape)
     return PanelPattern(sum(cut.count for cut in cuts), tuple(slots), waste)
 
 
-def _shape(piece: PanelPiece, panel: Panel | None, frame: Frame) -> BaseGeometry:
-    """The piece as it lies on the bought panel; its box, when it is plain."""
-    if panel is None:
-        return box(piece.at[0], piece.at[1], piece.at[0] + piece.size[0], piece.at[1] + piece.size[1])
-    seat = _Seat.of(piece, panel, frame)
-    shape: BaseGeometry = Polygon(seat.ring(panel.outline), [seat.ring(hole) for hole in panel.holes]).buffer(0)
+def _solid(piece: PanelPiece) -> Polygon:
+    """What is cut, without what is drilled."""
+    if piece.rings:
+        return Polygon(piece.rings[0], piece.rings[1:])
+    return box(piece.at[0], piece.at[1], piece.at[0] + piece.size[0], piece.at[1] + piece.size[1])
+
+
+def _off(piece: PanelPiece, panel: Panel | None) -> tuple[Cutaway, ...]:
+    """Notches, corners and holes that a tape can mark; none where there is more to it."""
+    if panel is None or panel.shape in ("plain", "tapered"):
+        return ()
+    found = cutaways(_solid(piece)) or ()
+    return tuple(replace(each, size=each.size[::-1]) for each in found) if piece.turned else found
+
+
+def _drilled(shape: BaseGeometry, piece: PanelPiece, panel: Panel, frame: Frame) -> BaseGeometry:
+    """A shape without the holes for services: their places go with the panel's box, from opening to what is cut."""
     for hole in panel.cutouts:
-        shape = shape.difference(Polygon(seat.ring(tuple(_rim(hole, frame)))))
+        shape = shape.difference(Polygon([_seated(point, piece, panel, frame) for point in _rim(hole, frame)]))
     return shape
 
 
-def _rim(hole: CutOut, frame: Frame) -> Iterator[Point]:
-    """The edge of a cut-out in the room."""
+def _rim(hole: CutOut, frame: Frame) -> list[Point]:
+    """The edge of a cut-out in the frame of the grid."""
     x, y = frame.inward(hole.centre)
-    if hole.shape == "round":
-        rim = list(Spot(x, y).buffer(hole.size[0] / 2).exterior.coords)[:-1]
-    else:
-        rim = list(
-            box(x - hole.size[0] / 2, y - hole.size[1] / 2, x + hole.size[0] / 2, y + hole.size[1] / 2).exterior.coords
-        )[:-1]
-    return (frame.outward((a, b)) for a, b in rim)
+    wide, deep = hole.size[0] / 2, hole.size[1] / 2
+    rim = Spot(x, y).buffer(wide) if hole.shape == "round" else box(x - wide, y - deep, x + wide, y + deep)
+    return [(a, b) for a, b in list(rim.exterior.coords)[:-1]]
 
 
-@dataclass(frozen=True, slots=True)
-class _Seat:
-    """Takes points of the room to the bought panel."""
-
-    frame: Frame
-    corner: Point  #: of the panel's box, in the grid frame
-    factors: tuple[float, float]  #: what is sawn is a little less than the opening
-    piece: PanelPiece
-
-    @classmethod
-    def of(cls, piece: PanelPiece, panel: Panel, frame: Frame) -> "_Seat":
-        around = box_of([frame.inward(point) for point in panel.outline])
-        width, depth = (piece.size[1], piece.size[0]) if piece.turned else piece.size
-        return cls(frame, (around.left, around.bottom), (width / around.width, depth / around.height), piece)
-
-    def ring(self, points: Ring) -> Ring:
-        return tuple(map(self._point, points))
-
-    def _point(self, point: Point) -> Point:
-        u, v = self.frame.inward(point)
-        x, y = (u - self.corner[0]) * self.factors[0], (v - self.corner[1]) * self.factors[1]
-        if self.piece.turned:  # a quarter turn to the left
-            x, y = self.piece.size[0] - y, x
-        return (self.piece.at[0] + x, self.piece.at[1] + y)
+def _seated(point: Point, piece: PanelPiece, panel: Panel, frame: Frame) -> Point:
+    """A point of the grid's frame on the bought panel."""
+    around = box_of([frame.inward(corner) for corner in panel.outline])
+    size = (piece.size[1], piece.size[0]) if piece.turned else piece.size
+    x = (point[0] - around.left) * size[0] / around.width
+    y = (point[1] - around.bottom) * size[1] / around.height
+    for _ in range(piece.turned + 2 * piece.half):  # quarter turns to the left
+        x, y, size = size[1] - y, x, (size[1], size[0])
+    return (piece.at[0] + x, piece.at[1] + y)

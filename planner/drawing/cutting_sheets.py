@@ -37,6 +37,7 @@ def cutting_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place = ALO
     units, imperial = plan.room.units, plan.room.imperial
     found = lots(plan)
     tall = tallest_panel(style, wish, plan.room.project)
+    across = paper_for(style, wish).frame.width
     bars = ListSubject(
         KEY,
         words.say("sheets.cutting bars"),
@@ -44,14 +45,16 @@ def cutting_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place = ALO
         lambda width: bar_stacks(found, units, imperial, width, heights),
         NARROWEST,
         words.say("sheets.as drawn"),
+        alone=True,
     )
     panels = ListSubject(
         PANELS_KEY,
         words.say("sheets.cutting panels"),
         "",
-        lambda width: panel_stacks(plan, width, tall, heights),
+        lambda width: panel_stacks(plan, width, tall, heights, tall / _TALLEST * max(1, int(across // width))),
         NARROWEST,
         words.say("sheets.as drawn"),
+        alone=True,
     )
     first = list_sheets(plan, style, wish, place, bars)
     after = replace(place, number=place.number + len(first))

@@ -8,7 +8,7 @@ string about an inch off, text above the line (and readable from below or from t
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from itertools import pairwise
 from typing import Literal
 
@@ -18,7 +18,8 @@ from planner.drawing.lettering import text_width
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Dimension, Shape
 from planner.geometry import TOLERANCE_MM, Point
-from planner.lengths import Rounding, format_length, format_mm, piece_length, spoken_length, spoken_piece
+from planner.lengths import Rounding, format_length, format_mm, piece_length, spoken_cut, spoken_length, spoken_piece
+from planner.records import dataclass
 
 Side = Literal["bottom", "top", "left", "right"]
 
@@ -53,11 +54,12 @@ def written(mm: float, units: str, rounding: Rounding = Rounding.NEAREST) -> str
 
     In the other system too, in brackets and rounded the same way, where both are wished for.
     """
-    if units in ("ft-in", "in"):
-        text, other = format_length(mm, units, rounding), format_length(mm, "mm", rounding, bare=True)
-    else:
-        text, other = format_length(mm, "mm", rounding, bare=True), str(spoken_length(mm, "ft-in", rounding))
-    return words.say("units.both", length=text, other=other) if words.dual() else text
+    imperial = units in ("ft-in", "in")
+    text = format_length(mm, units if imperial else "mm", rounding, bare=not imperial)
+    if not words.dual():
+        return text
+    other = format_length(mm, "mm", rounding, bare=True) if imperial else str(spoken_length(mm, "ft-in", rounding))
+    return words.say("units.both", length=text, other=other)
 
 
 def spoken(mm: float, units: str, rounding: Rounding = Rounding.NEAREST) -> str:
@@ -74,6 +76,11 @@ def written_piece(mm: float, units: str, *, whole: bool = False) -> str:
 def piece_said(mm: float, units: str, *, whole: bool = False) -> str:
     """The same as sentences have it."""
     return words.translated(spoken_piece(mm, units, whole=whole))
+
+
+def cut_said(sides: Iterable[float], units: str) -> str:
+    """What to saw as sentences have it: inches without feet, else millimetres; rounded down."""
+    return words.translated(spoken_cut(sides, units))
 
 
 def units_named(units: str) -> str:
@@ -115,6 +122,11 @@ def written_pair(sides: Iterable[float], units: str, rounding: Rounding = Roundi
     return words.say("units.both", length=text, other=other) if words.dual() else text
 
 
+def written_place(at: Iterable[float], units: str) -> str:
+    """How far a place lies along two walls, each as a tape shows it: feet and inches where the room is in them."""
+    return " × ".join(written(far, units) for far in at)
+
+
 def _other_inches(units: str) -> str:
     return "mm" if units in ("ft-in", "in") else "in"
 
@@ -131,15 +143,21 @@ def span(start: float, end: float, datum: float, units: str) -> float:
 
 
 def grid_segments(
-    breaks: tuple[float, ...], line_at: float, module: float, units: str, also: Sequence[float] = ()
+    breaks: tuple[float, ...],
+    line_at: float,
+    module: float,
+    units: str,
+    also: Sequence[float] = (),
+    hidden: Sequence[tuple[float, float]] = (),
 ) -> tuple[Segment, ...]:
     """Between breaks: to the first grid line, the run of whole modules, from the last grid line.
 
-    Grid lines stand at `line_at` and every `module` from it; a run is split at grid lines in it that `also` names.
+    Grid lines stand at `line_at` and every `module` from it; a run is split at grid lines in it that `also` names. A
+    line that parts no more from a break than one of `hidden` carries no tee: the border is measured across it.
     """
     found: list[Segment] = []
     for start, end in pairwise(breaks):
-        stops = _stops(start, end, line_at, module, also)
+        stops = _across(_stops(start, end, line_at, module, also), module, hidden)
         for (a, _), (b, modules) in pairwise(stops):
             length = written(span(a, b, breaks[0], units), units)
             run = f"{modules} × {_module(module, units)} = {length}" if modules > 1 else length
@@ -163,6 +181,24 @@ def _stops(start: float, end: float, line_at: float, module: float, also: Sequen
     near_start, near_end = stops[0][0] - start <= TOLERANCE_MM, end - stops[-1][0] <= TOLERANCE_MM
     stops = [(start, 0), *(stops[1:] if near_start else stops)]
     return [*(stops[:-1] if near_end else stops), (end, stops[-1][1] if near_end else 0)]
+
+
+def _across(
+    stops: list[tuple[float, int]], module: float, hidden: Sequence[tuple[float, float]]
+) -> list[tuple[float, int]]:
+    """The stops, where the strip at an end is hidden with the module beside it added to it."""
+
+    def is_hidden(low: float, high: float) -> bool:
+        return any(low - TOLERANCE_MM < a and b < high + TOLERANCE_MM for a, b in hidden)
+
+    if len(stops) > 2 and not stops[-1][1] and stops[-2][1] and is_hidden(stops[-2][0], stops[-1][0]):
+        at, modules = stops[-2]
+        stops = [*stops[:-2], *([(at - module, modules - 1)] if modules > 1 else []), stops[-1]]
+    if len(stops) > 2 and not stops[1][1] and stops[2][1] and is_hidden(stops[0][0], stops[1][0]):
+        modules = stops[2][1]
+        kept = [(stops[1][0] + module, 0), (stops[2][0], modules - 1)] if modules > 1 else [(stops[2][0], 0)]
+        stops = [stops[0], *kept, *stops[3:]]
+    return stops
 
 
 def plain_segments(breaks: tuple[float, ...], units: str) -> tuple[Segment, ...]:

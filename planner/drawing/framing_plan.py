@@ -1,30 +1,37 @@
 """The framing and hanging plan: runs with their splices, tees, joists, hangers; for the person on the ladder.
 
-In: a `Plan`, a style, what somebody wishes of the sheet. Out: one `Sheet`. Runs bear their ids and the cut length of
-their first piece; every piece joint of a run is ticked; hangers are symbols with their data.
+In: a `Plan`, a style, what somebody wishes of the sheet. Out: one `Sheet`. Runs bear their ids; every joint of two of
+their pieces is ticked; hangers are symbols with their data.
 """
 
-import itertools
-import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from functools import partial
 
 from shapely.geometry import LineString, Polygon
 
-from planner.ceiling.members.left_first import pieces_in_order, runs_backwards
-from planner.ceiling.model import Member
 from planner.drawing import words
 from planner.drawing.annotation import mark_findings
-from planner.drawing.board import Board, board_of
+from planner.drawing.board import board_of, reach_of
 from planner.drawing.ceiling_plan import service_symbols
+from planner.drawing.column_marks import mark_columns
 from planner.drawing.corner_marks import disc_ring, mark_corners
-from planner.drawing.dimensions import written_piece
 from planner.drawing.framing_words import about_framing, framing_signs, framing_words
-from planner.drawing.hanger_symbols import HALF, brace_block, brace_symbols, hanger_block, hanger_symbols
-from planner.drawing.labels import MASK, Heights, Taken, descent, steady
-from planner.drawing.lettering import text_width
+from planner.drawing.hanger_marks import mark_shared_wires
+from planner.drawing.hanger_symbols import (
+    BRACE_HALF,
+    HALF,
+    WIDEST,
+    blocking_outlines,
+    brace_block,
+    brace_symbols,
+    hanger_block,
+    hanger_symbols,
+    leaning_lines,
+    tie_dots,
+)
+from planner.drawing.labels import Heights
 from planner.drawing.match_lines import Seams
-from planner.drawing.member_roles import MEMBER_ROLES, RUNS
+from planner.drawing.member_marks import mark_members
 from planner.drawing.place import ALONE, Place
 from planner.drawing.plan_lines import plan_lines
 from planner.drawing.plan_sheet import Drawn, Subject
@@ -32,13 +39,14 @@ from planner.drawing.plan_sheets import plan_sheets
 from planner.drawing.roles import Role
 from planner.drawing.schedules import Limits
 from planner.drawing.service_marks import mark_services
-from planner.drawing.shapes import Line, Shape, Sheet, Text
+from planner.drawing.shapes import Line, Shape, Sheet
+from planner.drawing.splices import splices
 from planner.drawing.strings import Surround, surround
 from planner.drawing.stylebook import Style
 from planner.drawing.symbols import look_of
 from planner.drawing.tables import moved
+from planner.drawing.wall_marks import tell_chains
 from planner.drawing.wish import SheetWish
-from planner.geometry import Point, distance
 from planner.planning import Plan
 from planner.room.outline import Room
 
@@ -46,11 +54,6 @@ KEY = "framing"
 
 #: Hangers drawn one by one; beyond this nobody can tell them apart.
 MOST_HANGERS = 3000
-#: Where grid lines are closer on paper than this, in heights of capitals, no letters find room between them.
-_LEGIBLE = 1.2
-#: Members lettered one by one.
-_MOST_MARKS = 1500
-_TICK = 1.6  #: half a splice tick, paper millimetres
 _HIDDEN = (Role.CUT_SHADE, Role.CUT_PANEL)
 
 _LIMITS = (
@@ -90,24 +93,35 @@ def _draw(plan: Plan, heights: Heights, scale: float, around: Surround, seams: S
     lines = (shape for shape in plan_lines(plan.room, plan.ceiling) if shape.role not in _HIDDEN)
     board = board_of(plan, looks, around.shapes, scale, heights, seams)
     for hanger in hangers:
-        board.bodies.add(disc_ring(board.paper(hanger.at), 1.3 * HALF))
+        board.bodies.add(disc_ring(board.paper(hanger.overhead), WIDEST * HALF))
     for at in plan.ceiling.braces:
-        board.bodies.add(disc_ring(board.paper(at), 2.0 * HALF))
-    ticks = tuple(tick for member in plan.ceiling.members for tick in splice_ticks(member, scale))
+        board.bodies.add(disc_ring(board.paper(at), BRACE_HALF))
+    ticks = splices(plan.ceiling, scale)
     for tick in ticks:
         board.strokes.add_stroke(board.paper(tick.start), board.paper(tick.end))
+    leaning, blocking = tuple(leaning_lines(hangers)), tuple(blocking_outlines(plan.room, hangers))
+    for line in leaning:
+        board.strokes.add_stroke(board.paper(line.start), board.paper(line.end))
+    for block in blocking:
+        board.faint.add(tuple(map(board.paper, block.points)))
     joists = tuple(joist_lines(plan.room))
     for joist in joists:
         board.faint.add_stroke(board.paper(joist.start), board.paper(joist.end))
     mark_corners(board)
+    mark_columns(board, reach_of(board, around))
     mark_services(board, looks)
-    mark_findings(board, about_framing)
-    _mark_members(board)
+    mark_findings(board, looks, about_framing)
+    mark_shared_wires(board)
+    mark_members(board)
+    tell_chains(board)
     shapes: tuple[Shape, ...] = (
         *joists,
+        *blocking,
         *lines,
         *ticks,
         *service_symbols(plan, looks),
+        *leaning,  # over tees and the frames of lights, along which most of them run
+        *tie_dots(hangers, scale),
         *hanger_symbols(hangers, scale, plan.room.units),
         *brace_symbols(plan.ceiling.braces, scale),
         *around.shapes,
@@ -143,88 +157,3 @@ def joist_lines(room: Room) -> Iterator[Line]:
             if piece.geom_type == "LineString" and piece.length > 1.0:
                 (ax, ay), (bx, by) = piece.coords[0], piece.coords[-1]
                 yield Line(Role.JOIST, (ax, ay), (bx, by), words.say("legend.joist"))
-
-
-def splice_ticks(member: Member, scale: float) -> Iterator[Line]:
-    """A tick across a run at each joint between two of its pieces."""
-    if member.kind not in RUNS:
-        return
-    long = distance(member.start, member.end)
-    if long == 0.0:
-        return
-    way = ((member.end[0] - member.start[0]) / long, (member.end[1] - member.start[1]) / long)
-    lengths = [piece.length for piece in member.pieces for _ in range(piece.count)]
-    for at in itertools.accumulate(lengths[:-1]):
-        x, y = member.start[0] + at * way[0], member.start[1] + at * way[1]
-        dx, dy = -way[1] * _TICK * scale, way[0] * _TICK * scale
-        yield Line(Role.SPLICE, (x - dx, y - dy), (x + dx, y + dy), words.say("framing.splice title", id=member.id))
-
-
-def _mark_members(board: Board) -> None:
-    """Runs, then tees."""
-    members = board.plan.ceiling.members
-    runs = [member for member in members if member.kind in RUNS]
-    others = [member for member in members if member.kind in ("cross tee", "furring strip")]
-    between = min(board.plan.ceiling.layout.module) / board.scale
-    legible = between >= _LEGIBLE * board.heights[Role.MEMBER_MARK]
-    marked = [*runs, *others][:_MOST_MARKS] if legible else []
-    left_out = sum(not _mark_member(board, member) for member in marked) + len(runs) + len(others) - len(marked)
-    if left_out:
-        board.remarks.append(words.say("left out.member marks", n=left_out, of=len(runs) + len(others)))
-
-
-def _mark_member(board: Board, member: Member) -> bool:
-    """A run bears its id and, beside its first piece, the length of that; a tee its id.
-
-    On a plan in parts, each part bears the id.
-    """
-    walls = (board.bodies, board.walls)
-    clear, needy = ((*walls, board.strokes), MASK), ((*walls, board.mains), MASK)
-    free = ((*walls, board.strokes, board.faint), 0.0)
-    run = member.kind in RUNS and bool(member.pieces)
-    tries = (free, clear, needy) if member.kind in RUNS else (free, clear)
-
-    def letter(text: str, how: tuple[Sequence[Taken], float], part: tuple[int, int], share: float = math.inf) -> bool:
-        places = board.by_part(_mark_places(board, member, text, share)).get(part, [])
-        return board.letter(places, *how[0], gap=0.15, mask=how[1])
-
-    parts = list(board.by_part(_mark_places(board, member, member.id)))
-    both = False
-    if run and parts:
-        piece = pieces_in_order(member)[0]
-        first = written_piece(piece.length, board.plan.room.units, whole=piece.whole)
-        share = piece.length / member.length
-        both = any(letter(f"{member.id}  {first}", how, parts[0], share) for how in (free, clear))
-    lettered = [k for k in parts if (both and k == parts[0]) or any(letter(member.id, how, k) for how in tries)]
-    if run and not both and lettered and lettered[0] == parts[0]:
-        any(letter(first, how, parts[0], share) for how in (free, clear))
-    return bool(lettered)
-
-
-def _mark_places(board: Board, member: Member, text: str, share: float = math.inf) -> list[Text]:
-    """Places beside a member, from its start on, above the line and then below it.
-
-    `share`: within so much of its length, for words about a part of it.
-    """
-    a, b = board.paper(member.start), board.paper(member.end)
-    if runs_backwards(member):
-        a, b = b, a
-    long = distance(a, b)
-    if long < 1.0:
-        return []
-    way = ((b[0] - a[0]) / long, (b[1] - a[1]) / long)
-    height = board.heights[Role.MEMBER_MARK]
-    along = math.degrees(math.atan2(way[1], way[0]))
-    angle, edge = steady(along), board.heights.pen(MEMBER_ROLES[member.kind]) / 2
-    above = math.copysign(1.0, math.cos(math.radians(angle - along)))
-    lifts = (above * ((0.5 + descent(text)) * height + edge + MASK + 0.05), -above * (0.5 * height + edge + 0.5))
-    found = []
-    last = share * long - text_width(text, height) / 2
-    for k in range(1, 24):
-        off = (2 * k - 1) * long / 48 if long > 60.0 else k * long / 24
-        if off > last:
-            break
-        for lift in lifts:
-            at: Point = (a[0] + off * way[0] - lift * way[1], a[1] + off * way[1] + lift * way[0])
-            found.append(Text(Role.MEMBER_MARK, at, text, "centre", "middle", angle))
-    return found

@@ -7,22 +7,24 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from planner.ceiling.holding.service_wires import held_apart, weight_said
-from planner.ceiling.members.left_first import pieces_in_order
+from planner.ceiling.members.left_first import pieces_in_order, places_in_order
 from planner.ceiling.model import Brace, Member, Piece
 from planner.drawing import words
 from planner.drawing.dimensions import spoken, written, written_piece
-from planner.drawing.hanger_symbols import HANGER_KINDS, brace_block, hanger_block
+from planner.drawing.hanger_symbols import HANGER_KINDS, TIE_DOT, brace_block, hanger_block
 from planner.drawing.labels import Heights
 from planner.drawing.legend import Entry, column_entries, corner_entry, finding_entries, services_entries, stroke_sample
 from planner.drawing.lettering import clean
-from planner.drawing.member_roles import MEMBER_ROLES, RUNS, TOLD_KINDS
+from planner.drawing.member_roles import JOINTED, MEMBER_ROLES, RUNS, TOLD_KINDS
 from planner.drawing.place import Place
 from planner.drawing.roles import Role
 from planner.drawing.schedules import SCHEDULES, Limits, finding_notes
-from planner.drawing.shapes import Block, Line
+from planner.drawing.shapes import Block, Circle
+from planner.drawing.splices import joint_entries
 from planner.drawing.symbols import look_of
 from planner.drawing.tables import Stack, compact_table, notes, signed_notes, table
 from planner.findings import Finding
+from planner.geometry import distance
 from planner.lengths import Rounding
 from planner.planning import Plan
 
@@ -30,6 +32,8 @@ _N_PER_M_OF_LB_FT = 14.5939
 _N_PER_LB = 4.4482216
 #: Lines of the list of runs; a longer one ends with a sentence that names the files that have all.
 MOST_RUNS = 400
+#: Kinds whose lines are told piece by piece, as they are put together end to end.
+_TOLD_BY_PIECES = (*JOINTED, "furring strip")
 #: A finding is about framing or hanging when its rule has one of these words.
 _FRAMING = ("main", "tee", "hang", "wire", "splice", "joist", "duty", "load", "seismic", "brac", "furring", "screw")
 
@@ -64,10 +68,7 @@ def framing_signs(plan: Plan, scale: float, heights: Heights) -> list[Entry]:
     ]
     if plan.room.joists is not None:
         entries.append(Entry(stroke_sample(Role.JOIST), words.say("legend.joist")))
-    if any(len(member.pieces) > 1 or member.pieces[0].count > 1 for member in _runs(plan) if member.pieces):
-        tick = Line(Role.SPLICE, (0.0, -1.6), (0.0, 1.6))
-        run = next(MEMBER_ROLES[member.kind] for member in _runs(plan))
-        entries.append(Entry((*stroke_sample(run), tick), words.say("legend.splice")))
+    entries += joint_entries(plan.ceiling.members)
     half = 0.5 * heights[Role.LEGEND] + 0.3
     entries += [*column_entries(plan, half), corner_entry(0.5 * half, half)]
     entries += finding_entries(filter(about_framing, plan.findings), half)
@@ -83,6 +84,12 @@ def _held_entries(plan: Plan, scale: float) -> Iterator[Entry]:
             yield _counted(
                 words.say(f"hangers.{kind}"), counts[kind], hanger_block(kind, 1.0), hanger_block(kind, scale)
             )
+    if blocks := len({hanger.block for hanger in plan.ceiling.hangers if hanger.block}):
+        what = words.say("legend.counted", what=words.say("legend.blocking"), count=blocks)
+        yield Entry(stroke_sample(Role.FURRING), what)
+    if any(hanger.top is not None for hanger in plan.ceiling.hangers):
+        (line,) = stroke_sample(Role.HANGER)
+        yield Entry((line, Circle(Role.HANGER, line.end, TIE_DOT, fill=True)), words.say("legend.leaning"))
     if plan.ceiling.braces:
         yield _counted(words.say("legend.brace"), len(plan.ceiling.braces), brace_block(1.0), brace_block(scale))
 
@@ -160,8 +167,21 @@ def _loads(plan: Plan, width: float, heights: Heights) -> Stack | None:
     ]
     if loads.heaviest:
         force = f"{loads.reaction / _N_PER_LB:.0f} lb" if imperial else f"{loads.reaction:.0f} N"
-        rows.append((words.say("loads.heaviest"), words.say("loads.at hanger", force=force, hanger=loads.heaviest)))
+        rows.append((words.say("loads.heaviest"), words.say("loads.at hanger", force=force, hanger=_place_of(plan))))
     return table(words.say("loads.heading"), "lr", (), rows, width, heights)
+
+
+def _place_of(plan: Plan) -> str:
+    """The hanger that bears most, by its run and its place in the list of hang points, as no plan has its id."""
+    heaviest = plan.ceiling.loads.heaviest if plan.ceiling.loads else ""
+    hanger = next((each for each in plan.ceiling.hangers if each.id == heaviest), None)
+    if hanger is None:
+        return heaviest
+    run = next((member for member in plan.ceiling.members if member.id == hanger.member), None)
+    if run is None:
+        return hanger.member
+    (at,) = places_in_order(run, (distance(run.start, hanger.at),))
+    return words.say("loads.place", run=run.id, at=spoken(at, plan.room.units))
 
 
 def _load(newtons_per_metre: float, imperial: bool) -> str:
@@ -186,9 +206,9 @@ def _run_rows(plan: Plan) -> Iterator[tuple[str, str]]:
     units = plan.room.units
     group: list[Member] = []
     text = ""
-    for member in _runs(plan):
+    for member in (member for kind in _TOLD_BY_PIECES for member in plan.ceiling.members if member.kind == kind):
         said = " + ".join(_cut_length(piece, units) for piece in pieces_in_order(member))
-        if group and said != text:
+        if group and (said != text or member.kind != group[0].kind):
             yield _names(group), text
             group = []
         text = said
@@ -210,6 +230,8 @@ def _names(group: Sequence[Member]) -> str:
 
 def _notes(plan: Plan, remarks: Sequence[str], place: Place, width: float, heights: Heights) -> Stack | None:
     see = place.see(SCHEDULES)
-    listed = [words.say("framing.listed", see=see)] if see else []
+    direct = plan.ceiling.system.direct is not None
+    told = words.say("framing.listed screws", see=see) if direct else words.say("framing.listed", see=see)
+    listed = [told] if see else []
     said = [*([] if plan.room.joists else [words.say("hangers.joists not given")]), *remarks, *listed]
     return notes(words.say("sheets.notes"), said, width, heights) if said else None

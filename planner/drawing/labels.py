@@ -11,21 +11,23 @@ use most).
 import itertools
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 from planner.drawing.lettering import text_width
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Dimension, Shape, Sheet, Symbol, Text
 from planner.drawing.stylebook import Style
-from planner.geometry import Box, Point, Ring, box_of, distance, midpoint
+from planner.geometry import Box, Point, Ring, distance, midpoint
+from planner.records import dataclass
 
 #: Part of the height of capitals that letters reach below their foot, and accents above.
 DESCENT = 0.28
 #: None of these reaches below the foot, but for a hundredth or two.
 _ON_FOOT = frozenset("0123456789ABCDEFGHIKLMNOPRSTUVWXYZabcdefhiklmnorstuvwxz +-–=×.:/'\"%*#")
-#: Dimensions, millimetres: line to letters, letters to extension lines, end of the line to letters past it.
+#: Dimensions, millimetres: line to letters, letters to extension lines (a tick leans over by 1.13), end of the line to
+#: letters past it.
 LIFT = 1.0
-ROOM = 1.0
+ROOM = 1.25
 TICK_REACH = 2.6
 
 _CELL = 8.0
@@ -33,6 +35,8 @@ _CELL = 8.0
 MASK = 0.3
 #: Rings that meet by so little do not overlap.
 _TOUCH = 0.01
+#: A side lies or stands where its ends differ by less.
+_LEVEL = 1e-9
 #: Letters that would run down more steeply than this, in degrees, run up instead.
 _STEEPEST_DOWN = -80.0
 
@@ -120,7 +124,8 @@ def dimension_text(shape: Dimension, height: float, scale: float) -> Text:
     if width + 2 * ROOM * scale > distance(a, b):
         way = _scaled((b[0] - a[0], b[1] - a[1]), TICK_REACH * scale + width / 2)
         middle = (b[0] + way[0], b[1] + way[1])
-    return Text(shape.role, _turned((0.0, LIFT * scale), middle, along), shape.text, "centre", "base", along)
+    at = _turned((0.0, LIFT * scale), middle, along)
+    return Text(shape.role, at, shape.text, "centre", "base", along, mask=shape.mask)
 
 
 def text_boxes(sheet: Sheet, style: Style) -> tuple[Lettered, ...]:
@@ -172,19 +177,36 @@ def ends_of(ring: Ring, share: float) -> tuple[Ring, Ring]:
     )
 
 
+#: Left, bottom, right, top of a ring, the ring, and whether it is that box or a line along one of its sides.
+_Room = tuple[float, float, float, float, Ring, bool]
+
+
 @dataclass(slots=True)
 class Taken:
     """Room on the paper that is taken, found again by squares of `_CELL` so that a thousand labels stay quick."""
 
-    cells: dict[tuple[int, int], list[tuple[Box, Ring]]] = field(default_factory=dict)
+    cells: dict[tuple[int, int], list[_Room]] = field(default_factory=dict)
+    _order: list[tuple[int, int]] = field(default_factory=list)  #: the squares in which room was taken, the last last
 
     def copy(self) -> "Taken":
-        return Taken({cell: [*rings] for cell, rings in self.cells.items()})
+        return Taken({cell: [*rooms] for cell, rooms in self.cells.items()}, [*self._order])
+
+    @property
+    def so_far(self) -> int:
+        """A mark to go `back_to`."""
+        return len(self._order)
+
+    def back_to(self, mark: int) -> None:
+        """Free what was taken since."""
+        for cell in reversed(self._order[mark:]):
+            self.cells[cell].pop()
+        del self._order[mark:]
 
     def add(self, ring: Ring) -> None:
-        box = box_of(ring)
-        for cell in _cells_of(box):
-            self.cells.setdefault(cell, []).append((box, ring))
+        room = _room(ring)
+        for cell in _cells_of(room):
+            self.cells.setdefault(cell, []).append(room)
+            self._order.append(cell)
 
     def add_stroke(self, a: Point, b: Point, pen: float = 0.0) -> None:
         """A line as broad as its pen; piece by piece, because the box around a slanting line is mostly empty."""
@@ -194,12 +216,16 @@ class Taken:
             self.add(broad(*piece, pen) if pen else piece)
 
     def free(self, ring: Ring) -> bool:
-        box = box_of(ring)
-        left, bottom, right, top = box.left, box.bottom, box.right, box.top
-        for cell in _cells_of(box):
-            for other, taken in self.cells.get(cell, ()):
-                near = other.left < right and left < other.right and other.bottom < top and bottom < other.top
-                if near and rings_overlap(ring, taken):
+        room = left, bottom, right, top, _, plain = _room(ring)
+        for cell in _cells_of(room):
+            for west, south, east, north, other, square in self.cells.get(cell, ()):
+                if not (west < right and left < east and south < top and bottom < north):
+                    continue
+                if plain and square:
+                    if min(right - west, east - left, top - south, north - bottom) > _TOUCH:
+                        return False
+                # Where both are in several squares, they are held against each other in the first of those.
+                elif _square(max(west, left), max(south, bottom)) == cell and rings_overlap(ring, other):
                     return False
         return True
 
@@ -269,7 +295,31 @@ def _part(sides: Ring, a: Ring, b: Ring) -> bool:
     return False
 
 
-def _cells_of(box: Box) -> Iterator[tuple[int, int]]:
-    for i in range(math.floor(box.left / _CELL), math.floor(box.right / _CELL) + 1):
-        for j in range(math.floor(box.bottom / _CELL), math.floor(box.top / _CELL) + 1):
-            yield i, j
+def _room(ring: Ring) -> _Room:
+    xs, ys = zip(*ring, strict=True)
+    return min(xs), min(ys), max(xs), max(ys), ring, _is_plain(ring)
+
+
+def _is_plain(ring: Ring) -> bool:
+    """Whether a ring is an upright box, or a line that lies or stands."""
+    if len(ring) == 2:
+        (ax, ay), (bx, by) = ring
+        return abs(ax - bx) < _LEVEL or abs(ay - by) < _LEVEL
+    if len(ring) != 4:
+        return False
+    (ax, ay), (bx, by), (cx, cy), (dx, dy) = ring
+    if abs(ay - by) < _LEVEL:
+        return abs(bx - cx) < _LEVEL and abs(cy - dy) < _LEVEL and abs(dx - ax) < _LEVEL
+    return abs(ax - bx) < _LEVEL and abs(by - cy) < _LEVEL and abs(cx - dx) < _LEVEL and abs(dy - ay) < _LEVEL
+
+
+def _square(x: float, y: float) -> tuple[int, int]:
+    return math.floor(x / _CELL), math.floor(y / _CELL)
+
+
+def _cells_of(room: _Room) -> list[tuple[int, int]]:
+    left, bottom, right, top, _, _ = room
+    first, last = _square(left, bottom), _square(right, top)
+    if first == last:
+        return [first]
+    return [(i, j) for i in range(first[0], last[0] + 1) for j in range(first[1], last[1] + 1)]

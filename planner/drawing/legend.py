@@ -3,6 +3,7 @@
 Public sources disagree on what a crossed square stands for, so the sheet itself must say.
 """
 
+import math
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
@@ -76,11 +77,9 @@ def service_size(service: Service, units: str) -> str:
     return written_size(service.size, units)
 
 
-def assumed_size(service: Service) -> bool:
+def assumed_size(service: Service, imperial: bool) -> bool:
     """True for a size that is the planner's own and stands for whatever will be bought."""
-    kind = KINDS[service.kind]
-    own = (kind.cut_out_mm, kind.cut_out_mm) if kind.cut_out_mm else kind.shown_mm
-    return service.size == own
+    return service.size == KINDS[service.kind].own_size(imperial=imperial)
 
 
 def _lines(plan: Plan, heights: Heights) -> list[Entry]:
@@ -92,9 +91,10 @@ def _lines(plan: Plan, heights: Heights) -> list[Entry]:
     entries += [
         Entry(stroke_sample(MEMBER_ROLES[kind]), words.say(f"members.{kind}")) for kind in TOLD_KINDS if kind in kinds
     ]
-    if any(not panel.full_size for panel in plan.ceiling.panels):
+    if panels := plan.ceiling.panels:
         cut = (Outline(Role.CUT_SHADE, box, fill=True), Outline(Role.CUT_PANEL, box))
-        entries.append(Entry(cut, words.say("legend.cut panel")))
+        drilled = any(panel.full_size for panel in panels)
+        entries.append(Entry(cut, words.say("legend.cut or drilled panel" if drilled else "legend.cut panel")))
     entries += column_entries(plan, y)
     entries.append(Entry(start_target((0.0, 0.0), 0.55 * y), words.say("legend.start point")))
     entries.append(corner_entry(0.5 * y, y))
@@ -107,11 +107,19 @@ def _lines(plan: Plan, heights: Heights) -> list[Entry]:
 
 
 def column_entries(plan: Plan, half: float) -> list[Entry]:
-    """The sign of what goes through the ceiling, half of it so large; none where there is none."""
-    y = half
-    small = ((-y, -y), (y, -y), (y, y), (-y, y))
-    cross = (Line(Role.COLUMN, small[0], small[2]), Line(Role.COLUMN, small[1], small[3]))
-    return [Entry((Outline(Role.COLUMN, small), *cross), words.say("legend.column"))] if plan.room.columns else []
+    """The signs of what goes through the ceiling, angular and round, half of each so large; those that there are."""
+    found = []
+    if any(column.diameter is None for column in plan.room.columns):
+        square = Outline(Role.COLUMN, ((-half, -half), (half, -half), (half, half), (-half, half)))
+        found.append(Entry((square, *_crossed(half)), words.say("legend.column")))
+    if any(column.diameter is not None for column in plan.room.columns):
+        circle = Circle(Role.COLUMN, (0.0, 0.0), half)
+        found.append(Entry((circle, *_crossed(half * math.sqrt(0.5))), words.say("legend.round column")))
+    return found
+
+
+def _crossed(y: float) -> tuple[Line, Line]:
+    return Line(Role.COLUMN, (-y, -y), (y, y)), Line(Role.COLUMN, (y, -y), (-y, y))
 
 
 def finding_entries(findings: Iterable[Finding], half: float) -> list[Entry]:
@@ -142,7 +150,7 @@ def services_entries(plan: Plan, looks: Sequence[Look], scale: float, heights: H
     order = list(KINDS)
     for service, look in zip(plan.ceiling.services, looks, strict=True):
         text = words.say(f"service kinds.{service.kind}")
-        if not assumed_size(service):
+        if not assumed_size(service, plan.room.imperial):
             text = f"{text}, {service_size(service, plan.room.units)}"
         key = (order.index(service.kind), text)
         found[key] = (look, found.get(key, (look, 0))[1] + 1)

@@ -5,7 +5,7 @@ left of a page is carried on in the next column or on the next page, below its h
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 from planner.drawing import words
 from planner.drawing.composition import GUTTER
@@ -17,6 +17,7 @@ from planner.drawing.plan_sheet import facts_of
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Line, Outline, Paper, Shape, Sheet
 from planner.drawing.sheet_frame import frame, heading, heading_height
+from planner.drawing.stop_band import stop_said
 from planner.drawing.stylebook import Style
 from planner.drawing.tables import Row, Stack, moved
 from planner.drawing.title_block import WIDTH, title_block, title_block_height
@@ -24,6 +25,7 @@ from planner.drawing.wish import SheetWish
 from planner.drawing.wrapping import shortened
 from planner.geometry import Box
 from planner.planning import Plan
+from planner.records import dataclass
 
 #: Columns of lists are at least so many heights of capitals wide.
 NARROWEST = 44.0
@@ -51,6 +53,8 @@ class ListSubject:
     say: Callable[[float], Sequence[Stack]]  #: at a column width
     narrowest: float = NARROWEST  #: columns are at least so many heights of capitals wide
     scale: str = ""  #: what the title block says of the scale
+    stop: str = ""  #: what the band beside the title says; empty: what the plan's findings say
+    alone: bool = False  #: it holds for this room alone, where a building's rooms are supplied together
 
 
 def list_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place, subject: ListSubject) -> tuple[Sheet, ...]:
@@ -65,16 +69,22 @@ def list_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place, subject
         here = Place(place.number + k, place.of, place.others)
         name = subject.title if k == 0 else words.say("sheets.page", title=subject.title, page=k + 1)
         facts = facts_of(plan, wish, paper, subject.scale, subject.title, here)
+        stop = subject.stop or stop_said(plan.findings, here) or _alone_said(subject, wish)
         shapes = (
             *(shape for shape in placed if _lies_under(shape)),
             *frame(paper),
             *title_block(title, facts, heights),
-            *heading(paper.frame, name, _job_and_units(plan, facts.units, paper, heights), "", heights),
+            *heading(paper.frame, name, _job_and_units(plan, facts.units, paper, heights), "", heights, stop),
             Line(Role.TITLE_BLOCK, (paper.frame.left, columns[0].top), (paper.frame.right, columns[0].top)),
             *(shape for shape in placed if not _lies_under(shape)),
         )
         sheets.append(Sheet(_key(subject.key, k), name, paper, (), shapes, words.language()))
     return tuple(sheets)
+
+
+def _alone_said(subject: ListSubject, wish: SheetWish) -> str:
+    """That nobody cuts by it, where another sheet has the same for all rooms together."""
+    return words.say("building.alone", building=clean(wish.building)) if subject.alone and wish.building else ""
 
 
 def _job_and_units(plan: Plan, units: str, paper: Paper, heights: Heights) -> str:

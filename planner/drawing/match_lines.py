@@ -9,11 +9,11 @@ would part the strings around it.
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from planner.ceiling.model import Layout, Member
 from planner.drawing.member_roles import RUNS
 from planner.geometry import TOLERANCE_MM, Box, Point
+from planner.records import dataclass
 
 #: Sheets beside each other share so much paper, millimetres.
 OVERLAP = 20.0

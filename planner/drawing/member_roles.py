@@ -4,8 +4,8 @@ from planner.drawing.roles import Role
 
 MEMBER_ROLES = {
     "furring strip": Role.FURRING,
-    "cover strip": Role.COVER_STRIP,  # over the carriers, which show what holds it
     "carrier": Role.CARRIER,
+    "cover strip": Role.COVER_STRIP,  # as it is seen: over the carriers that hold it
     "main tee": Role.MAIN_TEE,
     "cross tee": Role.CROSS_TEE,
     "wall angle": Role.WALL_ANGLE,
@@ -20,3 +20,6 @@ TRIM = ("wall angle", "track")
 
 #: Kinds that carry the others and are put together from pieces with splices.
 RUNS = ("main tee", "carrier")
+
+#: Kinds of lines that are put together from pieces, end to end.
+JOINTED = (*RUNS, "cover strip")

@@ -6,7 +6,6 @@ them stands below, above the title block. PlannerError when the paper is too sma
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import product
 
 from planner.drawing import words
@@ -23,6 +22,7 @@ from planner.drawing.roles import Role
 from planner.drawing.scales import Scale, largest_that_fits, scale_of, standard_scales
 from planner.drawing.shapes import Drawing, Line, Outline, Paper, Shape, Sheet, Text, Window, extents
 from planner.drawing.sheet_frame import frame, heading, heading_height
+from planner.drawing.stop_band import stop_said
 from planner.drawing.stylebook import Style
 from planner.drawing.tables import PITCH
 from planner.drawing.title_block import WIDTH, title_block, title_block_height
@@ -33,6 +33,7 @@ from planner.geometry import Box
 from planner.lengths import spoken_length
 from planner.options import Option
 from planner.planning import Plan
+from planner.records import dataclass
 from planner.weighing import numbered, remarks
 
 KEY = "options"
@@ -85,7 +86,7 @@ def _sheet(options: Sequence[Option], style: Style, wish: SheetWish) -> Sheet:
     shapes: list[Shape] = [
         *frame(paper),
         *title_block(title, facts, heights),
-        *heading(box, name, line, words.say("options.note"), heights),
+        *heading(box, name, line, words.say("options.note"), heights, stop_said(own.findings, ALONE)),
         *(Line(Role.TITLE_BLOCK, (box.left, y), (box.right, y)) for y in (title.top, foot)),
         *said,
     ]

@@ -1,6 +1,7 @@
 """Order of work, findings and cautions in full: the sheet that is read before the first tool is lifted."""
 
 import re
+from dataclasses import replace
 
 from planner.ceiling.checks import cautions
 from planner.ceiling.order import order_of_work
@@ -8,6 +9,7 @@ from planner.drawing import words
 from planner.drawing.annotation import finding_said
 from planner.drawing.labels import Heights
 from planner.drawing.list_sheets import ListSubject, list_sheets
+from planner.drawing.on_site import remedy_on_site, source_on_site, without_provenance
 from planner.drawing.place import ALONE, Place
 from planner.drawing.roles import Role
 from planner.drawing.schedules import ORDER_OF_WORK
@@ -33,7 +35,8 @@ def order_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place = ALONE
 
 
 def _stacks(plan: Plan, width: float, heights: Heights) -> tuple[Stack, ...]:
-    steps = order_of_work(plan.room, plan.ceiling)
+    on_site = [replace(finding, remedy=remedy_on_site(finding.remedy)) for finding in plan.findings]
+    steps = order_of_work(plan.room, plan.ceiling, on_site)
     numbered = ((f"{k}.", _signed(step)) for k, step in enumerate(steps, 1))
     work = signed_notes(words.say("order of work.heading"), numbered, width, heights, air=_AIR)
     warned = cautions(plan.room, plan.ceiling.system, plan.ceiling.height)
@@ -45,11 +48,13 @@ def _stacks(plan: Plan, width: float, heights: Heights) -> tuple[Stack, ...]:
 
 
 def _in_full(finding: Gathered) -> str:
-    """A finding with its remedies, its rule and where that comes from."""
+    """A finding with what to do on site, its rule and where that comes from."""
+    source = source_on_site(finding.source)
+    rule = {"rule": words.named(finding.rule), "source": source}
     parts = (
-        finding_said(finding),
-        *map(words.translated, finding.remedies),
-        words.say("findings.rule", rule=words.named(finding.rule), source=words.named(finding.source)),
+        without_provenance(finding_said(finding)),
+        *dict.fromkeys(map(remedy_on_site, finding.remedies)),
+        words.say("findings.rule", **rule) if source else words.say("findings.rule alone", **rule),
     )
     return " ".join(_sentence(part.strip()) for part in parts if part.strip())
 

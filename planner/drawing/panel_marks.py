@@ -1,23 +1,27 @@
 """The id in each cut panel, so that the sheet and the stack of cut panels can be read against each other.
 
-In: a board on which everything else is lettered. Out: ids where they have room; class letters where most ids do not;
-a remark for whatever is left out, since the schedule of cut panels can stand in for it.
+In: a board on which everything else is lettered. Out: ids where they have room, and ids with a line to their panel
+where they have not; ids across tees, or class letters, where there is no room for either; and a remark that names
+whatever is left out, in order.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from planner.ceiling.model import Panel
 from planner.drawing import words
 from planner.drawing.board import Board, turn_of
-from planner.drawing.labels import grown_ring, readable, rings_overlap
+from planner.drawing.labels import MASK, grown_ring, readable, rings_overlap
+from planner.drawing.led_marks import lead_to, panel_class
 from planner.drawing.lettering import text_width
 from planner.drawing.plan_lines import MOST_PANELS
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Text
-from planner.geometry import Point, Ring, box_of, edges
+from planner.drawing.within import lies_in
+from planner.geometry import Box, box_of
+from planner.naming import names_told
 
-#: If more than this share of the panels has no room for its id, all bear their class letter only.
-_TOO_MANY = 0.25
+__all__ = ["mark_panels", "panel_class"]
+
 #: From the edge of a panel to its id, where there is room: beyond the wall angle; millimetres.
 _CLEAR = 0.7
 #: From an id to other letters, millimetres.
@@ -30,32 +34,42 @@ _SHARES = (
 )
 
 
-def mark_panels(board: Board) -> None:
-    """Each cut panel's id; where too many have no room, the class letter alone; where even that fails, nothing."""
+def mark_panels(board: Board, reach: Box) -> None:
+    """Each cut panel's id: in it, else led to it from within `reach`; else its letters alone; else a remark."""
     panels = board.plan.ceiling.panels[:MOST_PANELS]
-    short = sum(not any(_clear(board, place) for place in _panel_places(board, p, p.id)) for p in panels)
-    letters_only = short > _TOO_MANY * len(panels)
-    names = [panel_class(panel) if letters_only else panel.id for panel in panels]
-    left_out = sum(
-        not board.letter(_panel_places(board, panel, name), board.bodies, board.walls, gap=_GAP)
-        for panel, name in zip(panels, names, strict=True)
-    )
-    if letters_only and left_out < len(panels):
+    outside = [panel for panel in panels if not _mark_clear(board, panel)]
+    unled = lead_to(board, outside, reach)
+    crossed = [panel for panel in unled if not _mark_inside(board, panel, panel.id)]
+    bare = [panel for panel in crossed if not _mark_inside(board, panel, panel_class(panel))]
+    if len(unled) < len(outside):
+        board.remarks.append(words.say("left out.led panels"))
+    if len(bare) < len(crossed):
         board.remarks.append(words.say("left out.class letters only"))
-    if left_out:
-        board.remarks.append(words.say("left out.panel marks", n=left_out, of=len(panels)))
+    if bare:
+        board.remarks.append(words.say("left out.panel marks", names=_from_the_left(bare)))
     if len(board.plan.ceiling.panels) > MOST_PANELS:
         board.remarks.append(words.say("left out.panels", n=len(board.plan.ceiling.panels) - MOST_PANELS))
 
 
-def panel_class(panel: Panel) -> str:
-    """The letters of an id: panels of one class are cut alike."""
-    return panel.id.rstrip("0123456789") or panel.id
+def _from_the_left(panels: Sequence[Panel]) -> str:
+    """The ids of panels as they follow each other from left to right, of those one above the other the front one first:
+    by that they can be told even without a mark.
+    """
+    centres = {panel.id: box_of(panel.outline).centre for panel in panels}
+    return words.translated(names_told(sorted(centres, key=centres.__getitem__), in_order=True))
 
 
-def _clear(board: Board, text: Text) -> bool:
-    ring = grown_ring(text, board.heights[text.role], _GAP)
-    return all(taken.free(ring) for taken in (board.texts, board.bodies, board.walls))
+def _mark_clear(board: Board, panel: Panel) -> bool:
+    """The id of a panel in it, on no tee; on the edge of the wall angle, which is left out below, where it must be."""
+    clear = (board.bodies, board.walls, board.dims, board.strokes, board.names)
+    places = list(_panel_places(board, panel, panel.id))
+    return board.letter(places, *clear, board.faint, gap=_GAP) or board.letter(places, *clear, gap=MASK, mask=MASK)
+
+
+def _mark_inside(board: Board, panel: Panel, text: str) -> bool:
+    """Letter a panel clear of walls, signs and dimensions; False without room."""
+    clear = (board.bodies, board.walls, board.dims)
+    return board.letter(_panel_places(board, panel, text), *clear, gap=MASK, mask=MASK)
 
 
 def _panel_places(board: Board, panel: Panel, text: str) -> Iterator[Text]:
@@ -78,18 +92,3 @@ def _panel_places(board: Board, panel: Panel, text: str) -> Iterator[Text]:
                 letters = grown_ring(place, height, clear)
                 if lies_in(letters, ring) and not any(rings_overlap(letters, hole) for hole in holes):
                     yield place
-
-
-def lies_in(inner: Ring, outer: Ring) -> bool:
-    """True when a small convex ring lies in a polygon: its corners do, and no side of the polygon crosses it."""
-    return all(inside(point, outer) for point in inner) and not any(rings_overlap(inner, edge) for edge in edges(outer))
-
-
-def inside(point: Point, ring: Ring) -> bool:
-    """Even-odd rule."""
-    x, y = point
-    hit = False
-    for (ax, ay), (bx, by) in edges(ring):
-        if (ay > y) != (by > y) and x < ax + (y - ay) * (bx - ax) / (by - ay):
-            hit = not hit
-    return hit

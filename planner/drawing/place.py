@@ -1,10 +1,11 @@
 """Where a sheet stands in its set, and where to look for what is on another sheet."""
 
 from collections.abc import Callable, Hashable
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any, TypeVar
 
 from planner.drawing import words
+from planner.records import dataclass
 
 _Made = TypeVar("_Made")
 

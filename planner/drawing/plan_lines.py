@@ -30,7 +30,7 @@ def plan_lines(room: Room, ceiling: Ceiling) -> tuple[Shape, ...]:
     inset = ledge_edges(room, ledge)
     angles = [member for member in ceiling.members if member.kind in TRIM]
     return (
-        *(Outline(Role.CUT_SHADE, p.outline, p.holes, fill=True) for p in panels if not p.full_size),
+        *(Outline(Role.CUT_SHADE, p.outline, p.holes, fill=True) for p in panels),
         *(Outline(Role.CUT_PANEL, p.outline, p.holes, title=_panel_title(p, room)) for p in panels),
         *(_tee(member, room) for kind in _TEES for member in ceiling.members if member.kind == kind),
         *(ledge_shape(member, room, ledge, inset, _member_title(member, room)) for member in angles),
@@ -59,13 +59,17 @@ def panel_size(panel: Panel, units: str) -> str:
 
 def panel_shape(panel: Panel, units: str) -> str:
     """What the size does not tell of a panel's outline: its taper, or that it is notched or shaped; else nothing."""
-    if panel.shape in ("notched", "shaped"):
+    if panel.shape in ("curved", "notched", "shaped"):
         return words.say(f"panels.{panel.shape}")
-    return written(panel.taper, "in" if units == "ft-in" else units) if panel.taper >= LEAST_TOLD_MM else ""
+    if panel.taper < LEAST_TOLD_MM:
+        return ""
+    return words.say("panels.taper", length=written(panel.taper, "in" if units == "ft-in" else units))
 
 
 def _cross(ring: Ring) -> list[tuple[Point, Point]]:
-    """The diagonals of the box around a ring, as far as they lie in it."""
+    """The diagonals of a ring of four corners; of the box around any other, as far as they lie in it."""
+    if len(ring) == 4:
+        return [(ring[0], ring[2]), (ring[1], ring[3])]
     box = box_of(ring)
     inside = Polygon(ring)
     diagonals = (((box.left, box.bottom), (box.right, box.top)), ((box.left, box.top), (box.right, box.bottom)))
@@ -84,7 +88,7 @@ def _panel_title(panel: Panel, room: Room) -> str:
     if panel.full_size:
         return words.say("panels.title drilled", id=panel.id)
     size = panel_size(panel, room.units)
-    if panel.shape in ("notched", "shaped"):
+    if panel.shape in ("curved", "notched", "shaped"):
         size = words.say("panels.size and shape", size=size, shape=panel_shape(panel, room.units))
     return words.say("panels.title", id=panel.id, size=size)
 

@@ -6,8 +6,8 @@ are on it, and on each side where the plan goes on its match line with the numbe
 said once of the whole plan stands on the overview.
 """
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator
+from dataclasses import replace
 
 from shapely import union_all
 from shapely.geometry import Polygon
@@ -29,7 +29,7 @@ from planner.drawing.plan_sheet import (
     drawing_of,
     free_of_heading,
     furniture,
-    stacks_beside,
+    with_remarks,
 )
 from planner.drawing.roles import Role
 from planner.drawing.scale_bar import scale_bar
@@ -40,6 +40,7 @@ from planner.drawing.strings import Surround
 from planner.drawing.tables import Stack, moved, notes
 from planner.drawing.wrapping import shortened
 from planner.geometry import Box
+from planner.records import dataclass
 
 #: Beside a side on which the plan goes on, for the words along it: in heights of their capitals.
 _BAND = 2.4
@@ -286,9 +287,9 @@ def _overview(task: Task, parting: Parting, drawn: Drawn) -> Sheet:
     shapes = overview_shapes(task.plan, parting.parts, parting.seams, _numbered(task, parting), s, task.heights)
     x, y = task.plan.room.box.centre
     on_paper = moved(shapes, (box.centre[0] - x / s, box.centre[1] - y / s), 1.0 / s)
-    remarks = next(said for said in (drawn.remarks, ()) if fits(_overview_words(bare, made, said), made.ground.columns))
-    beside = set_words(_overview_words(bare, made, remarks), made.ground.columns)
+    beside, untold = with_remarks(bare, made, drawn.remarks, signs=False)
     note = words.say("parts.overview note", of=len(parting.parts), scale=parting.scale.name)
+    note = f"{untold} {note}".strip()
     title = words.say("parts.overview", title=subject.title)
     return Sheet(
         subject.key,
@@ -298,7 +299,3 @@ def _overview(task: Task, parting: Parting, drawn: Drawn) -> Sheet:
         (*furniture(task, made.ground, made.scale, title, beside, note), *on_paper),
         words.language(),
     )
-
-
-def _overview_words(task: Task, made: Arranged, remarks: Sequence[str]) -> list[Stack]:
-    return stacks_beside(task, made.limits, made.scale.denominator, made.ground.width, remarks, signs=False)

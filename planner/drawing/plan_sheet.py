@@ -5,7 +5,7 @@ it. Out: one `Sheet`, or None where the plan fits at no scale, or not at the sca
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cache, partial
 
 from planner.drawing import words
@@ -21,12 +21,14 @@ from planner.drawing.scales import Scale
 from planner.drawing.schedules import Limits, revision_table
 from planner.drawing.shapes import Block, Drawing, Line, Paper, Shape, Sheet, Window
 from planner.drawing.sheet_frame import frame, heading, heading_height
+from planner.drawing.stop_band import status_of, stop_said, stops
 from planner.drawing.strings import Surround
 from planner.drawing.tables import Stack
 from planner.drawing.title_block import WIDTH, Facts, title_block, title_block_height
 from planner.drawing.wish import SheetWish
 from planner.geometry import Box, Frame
 from planner.planning import Plan
+from planner.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,12 +99,12 @@ def one_sheet(task: Task, scales: Sequence[Scale]) -> Sheet | None:
     if found is None:
         return None
     made, drawn = found
-    beside = _beside(task, made, drawn.remarks, False) or _beside(task, made, (), False) or ()
+    beside, note = with_remarks(task, made, drawn.remarks)
     drawing = drawing_of(task.plan, drawn, made.scale)
     around = task.around(made.scale.denominator)
     window = Window(drawing, free_of_heading(made.ground.window, task.heights), middle(task.plan, around, made.scale))
     title = task.subject.title
-    shapes = furniture(task, made.ground, made.scale, title, beside)
+    shapes = furniture(task, made.ground, made.scale, title, beside, f"{note} {task.subject.note}".strip())
     return Sheet(task.subject.key, title, task.paper, (window,), shapes, words.language())
 
 
@@ -152,17 +154,35 @@ def stacks_beside(
     return [*shown, *said, scale_bar(scale, width, task.heights)]
 
 
+def with_remarks(
+    task: Task, made: Arranged, remarks: Sequence[str], signs: bool = True
+) -> tuple[tuple[Shape, ...], str]:
+    """The words in their columns, and a sentence about remarks that found no room among them; empty where all did.
+
+    Lists give way to remarks: they stand elsewhere too, and what a drawing leaves out is told nowhere else.
+    """
+    every = [limits for limits, _ in task.subject.limits]
+    for limits in (made.limits, *every[every.index(made.limits) + 1 :]):
+        if (beside := _beside(task, replace(made, limits=limits), remarks, False, signs)) is not None:
+            return beside, ""
+    for kept in range(len(remarks) - 1, -1, -1):
+        if (beside := _beside(task, made, remarks[:kept], False, signs)) is not None:
+            return beside, words.say("left out.remarks", count=len(remarks) - kept)
+    return (), words.say("left out.remarks", count=len(remarks)) if remarks else ""
+
+
 def furniture(
     task: Task, ground: Ground, scale: Scale, title: str, beside: Sequence[Shape], note: str | None = None
 ) -> tuple[Shape, ...]:
     """What lies on the paper itself: frame, title block, heading, the words beside the plan."""
     facts = facts_of(task.plan, task.wish, task.paper, scale.name, task.subject.title, task.place)
     said = task.subject.note if note is None else note
+    stop = stop_said(task.plan.findings, task.place)
     return (
         *frame(task.paper),
         *(Line(Role.TITLE_BLOCK, a, b) for a, b in ground.rules),
         *title_block(ground.title, facts, task.heights),
-        *heading(ground.window, title, _line_of_facts(task.plan, facts), said, task.heights),
+        *heading(ground.window, title, _line_of_facts(task.plan, facts), said, task.heights, stop),
         *beside,
     )
 
@@ -197,7 +217,7 @@ def facts_of(plan: Plan, wish: SheetWish, paper: Paper, scale: str, title: str, 
         units=units_named(plan.room.units),
         sheet=words.say("title block.sheet of", n=place.number, m=place.of),
         date=wish.date,
-        project=plan.room.project,
+        project=status_of(plan.room.project, stops(plan.findings)),
     )
 
 
@@ -237,9 +257,11 @@ def _stacks_by_width(
     return stacks
 
 
-def _beside(task: Task, made: Arranged, remarks: Sequence[str], whole: bool) -> tuple[Shape, ...] | None:
+def _beside(
+    task: Task, made: Arranged, remarks: Sequence[str], whole: bool, signs: bool = True
+) -> tuple[Shape, ...] | None:
     """The words in their columns; None when the remarks are too much for them."""
-    stacks = stacks_beside(task, made.limits, made.scale.denominator, made.ground.width, remarks)
+    stacks = stacks_beside(task, made.limits, made.scale.denominator, made.ground.width, remarks, signs)
     return set_words(stacks, made.ground.columns) if fits(stacks, made.ground.columns, whole) else None
 
 

@@ -6,10 +6,13 @@ the outline has as chords, is one span.
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from planner.drawing.dimensions import Side
 from planner.geometry import TOLERANCE_MM, Point, Ring, edges
+from planner.records import dataclass
+
+#: Where a bowed wall turns away from a side it runs nearly square to it: less than this along the side to one across.
+_STEEP = 0.35
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,12 +59,31 @@ def _span(parts: list[tuple[tuple[Point, ...], float, float]], along: int) -> Sp
     return Span(low, high, start, end, chain)
 
 
-def point_on(spans: tuple[Span, ...], along: int, position: float) -> Point:
-    """The point of the profile at a position, on the span that begins or lies there."""
-    span = next((s for s in spans if s.low - TOLERANCE_MM <= position <= s.high + TOLERANCE_MM), spans[-1])
+def point_on(spans: tuple[Span, ...], side: Side, position: float) -> Point:
+    """The point of the profile at a position: where two spans meet, of the one that is further out on the side.
+
+    At the crown of a bowed wall, whose tangent a line square to the side is, it lies level with the end of the wall.
+    """
+    along, sign = (0 if side in ("bottom", "top") else 1), (-1.0 if side in ("bottom", "left") else 1.0)
+    there = [s for s in spans if s.low - TOLERANCE_MM <= position <= s.high + TOLERANCE_MM] or [spans[-1]]
+    points = [_on_span(span, along, position) for span in there]
+    crowned = [p for s, p in zip(there, points, strict=True) for p in (_level(s, p, along, sign) if s.chain else p,)]
+    return max(crowned, key=lambda point: sign * point[1 - along])
+
+
+def _on_span(span: Span, along: int, position: float) -> Point:
     chain = span.chain or (span.start, span.end)
     pairs = list(itertools.pairwise(chain))
     return _at(next((pair for pair in pairs if position <= pair[1][along]), pairs[-1]), along, position)
+
+
+def _level(span: Span, point: Point, along: int, sign: float) -> Point:
+    """A point of a bowed span, or level with the other end of the span where the chord that ends there is steep."""
+    inner = {span.chain[0]: span.chain[1], span.chain[-1]: span.chain[-2]}.get(point)
+    if inner is None or abs(inner[along] - point[along]) > _STEEP * abs(inner[1 - along] - point[1 - along]):
+        return point
+    out = max(sign * p[1 - along] for p in span.chain) * sign
+    return (point[0], out) if along == 0 else (out, point[1])
 
 
 def _at(wall: tuple[Point, ...], along: int, position: float) -> Point:

@@ -7,7 +7,8 @@ smaller ones and the engineer's 1" = 20' to 100' from memory.
 """
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+
+from planner.records import dataclass
 
 Size = tuple[float, float]
 

@@ -8,6 +8,7 @@ from planner.drawing.place import ALONE, Place
 from planner.drawing.schedules import SCHEDULES
 from planner.drawing.shapes import Sheet
 from planner.drawing.stylebook import Style
+from planner.drawing.tables import Stack
 from planner.drawing.wish import SheetWish
 from planner.planning import Plan
 
@@ -21,5 +22,9 @@ def schedule_sheets(plan: Plan, style: Style, wish: SheetWish, place: Place = AL
     """As many sheets as the lists need; PlannerError when the paper is not known."""
     heights = Heights.of(style)
     narrowest = NARROWEST * (_DUAL if words.dual() else 1.0)
-    subject = ListSubject(KEY, words.say("sheets.schedules"), "", lambda width: lists(plan, width, heights), narrowest)
+
+    def say(width: float) -> tuple[Stack, ...]:
+        return lists(plan, width, heights, wish.building)
+
+    subject = ListSubject(KEY, words.say("sheets.schedules"), "", say, narrowest)
     return list_sheets(plan, style, wish, place, subject)

@@ -4,17 +4,19 @@ In: a plan, the width of a column, how many rows a list may have. Out: stacks, r
 """
 
 import math
+import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import TypeVar
 
 from planner.ceiling.checks import cautions
 from planner.ceiling.model import Panel
 from planner.drawing import words
 from planner.drawing.annotation import finding_said
-from planner.drawing.dimensions import spoken, written, written_size
+from planner.drawing.cutaways import holes_said, one_cutaway
+from planner.drawing.dimensions import cut_said, spoken, written_size
 from planner.drawing.labels import Heights
 from planner.drawing.lettering import clean, lacking
+from planner.drawing.on_site import without_provenance
 from planner.drawing.panel_marks import panel_class
 from planner.drawing.place import ALONE, Place
 from planner.drawing.plan_lines import panel_shape, panel_size
@@ -23,8 +25,9 @@ from planner.drawing.tables import Stack, compact_table, notes, signed_notes, ta
 from planner.drawing.wrapping import shortened
 from planner.findings import Finding
 from planner.gathering import gathered
-from planner.geometry import Frame
+from planner.geometry import TOLERANCE_MM, Frame
 from planner.planning import Plan
+from planner.records import dataclass
 from planner.room.outline import Room
 
 _SQUARE_FOOT = 304.8**2
@@ -42,6 +45,11 @@ _MOST_REVISIONS = 6
 _REVISION_LINES = 3
 #: Findings longer than this stand in full on the sheet of findings only.
 _LONGEST_FINDING = 170
+#: By so little more it is not cut.
+_OVER = 20
+#: As many sentences, and as many clauses, as there are before a text ends.
+_SENTENCES = re.compile(r".{30,}[.!?](?=\s)")
+_CLAUSES = re.compile(r".{30,}[,;:]\s")
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +95,9 @@ def _facts(plan: Plan) -> list[tuple[str, str]]:
         ),
     ]
     if layout.smallest_cut is not None:
-        rows.append((words.say("quantities.smallest cut"), written(layout.smallest_cut, room.units)))
+        rows.append((words.say("quantities.narrowest opening"), spoken(layout.smallest_cut, room.units)))
+    if layout.narrowest_panel is not None:
+        rows.append((words.say("quantities.narrowest panel"), cut_said((layout.narrowest_panel,), room.units)))
     if ceiling.height is not None:
         rows.append((words.say("quantities.ceiling height"), spoken(ceiling.height, room.units)))
     return rows
@@ -112,24 +122,34 @@ def panel_schedule(plan: Plan, width: float, limit: int | None, heights: Heights
     if not classes or (limit is not None and len(classes) > limit):
         return None
     names = sorted(classes, key=lambda name: (len(name), name))
-    rows = [_class_row(name, classes[name], plan.room.units) for name in names]
-    shaped = any(panel.shape in ("notched", "shaped") for panel in plan.ceiling.panels)
+    rows = [_class_row(name, classes[name], plan) for name in names]
+    shaped = any(panel.shape in ("curved", "notched", "shaped") for panel in plan.ceiling.panels)
     last = (words.say("panels.see templates"),) if shaped else ()
     return compact_table(words.say("panels.heading"), "lllr", words.row("panels.heads"), rows, width, heights, last)
 
 
-def _class_row(name: str, panels: Sequence[Panel], units: str) -> tuple[str, str, str, str]:
-    panel = panels[0]
-    size = words.say("panels.drilled") if panel.full_size else panel_size(panel, units)
-    shape = "" if panel.full_size else panel_shape(panel, units)
-    if panel.cutouts and not panel.full_size:
-        shape = shape or words.say("panels.with hole")
-    return (name, size, shape, str(len(panels)))
+def _class_row(name: str, panels: Sequence[Panel], plan: Plan) -> tuple[str, str, str, str]:
+    panel, units = panels[0], plan.room.units
+    if panel.full_size:
+        return (name, words.say("panels.full"), holes_said(panel, plan), str(len(panels)))
+    shape = one_cutaway(panel, plan) or panel_shape(panel, units) or _sides_cut(panel, plan)
+    if panel.cutouts:
+        hole = holes_said(panel, plan)
+        shape = words.say("panels.size and shape", size=shape, shape=hole) if shape else hole
+    return (name, panel_size(panel, units), shape, str(len(panels)))
+
+
+def _sides_cut(panel: Panel, plan: Plan) -> str:
+    """How many sides of a rectangle are sawn: one along each direction in which it is smaller than a bought panel."""
+    bought = (module - plan.ceiling.system.panel_undersize for module in plan.ceiling.layout.module)
+    count = sum(size < whole - TOLERANCE_MM for size, whole in zip(panel.cut_to, bought, strict=True))
+    return words.say("panels.sides cut", count=count) if count else ""
 
 
 def layout_notes(plan: Plan, remarks: Iterable[str], width: float, heights: Heights) -> Stack:
     """Why the grid lies here, where it starts, how far the room is out of square, what the sheet leaves out."""
-    sentences = (plan.ceiling.layout.rule, start_sentence(plan), *out_of_square(plan), *_not_drawn(plan), *remarks)
+    rule = without_provenance(words.translated(plan.ceiling.layout.rule))
+    sentences = (rule, start_sentence(plan), *out_of_square(plan), *_not_drawn(plan), *remarks)
     return notes(words.say("layout.heading"), sentences, width, heights)
 
 
@@ -203,28 +223,35 @@ def finding_notes(
     wanted: Callable[[Finding], bool] = lambda finding: True,
 ) -> Stack | None:
     """The wanted findings with their numbers on the plan, long ones shortened; None when there are none."""
+    see = place.see(ORDER_OF_WORK)
     rows = [
-        (str(number), _brief(finding_said(finding)))
+        (str(number), _brief(finding_said(finding), see))
         for number, finding in enumerate(gathered(plan.findings), start=1)
         if wanted(finding.findings[0])
     ]
     if not rows:
         return None
     shown = list(_first(rows, limit))
-    cut = any(text.endswith("…") for _, text in shown)
     if len(rows) > len(shown):
         said = words.say("findings.more", n=len(rows) - len(shown))
         shown.append(("", place.pointed(said, ORDER_OF_WORK) + "."))
-    elif cut and place.see(ORDER_OF_WORK):
-        shown.append(("", words.say("findings.in full", see=place.see(ORDER_OF_WORK))))
     return signed_notes(words.say("findings.heading"), shown, width, heights)
 
 
-def _brief(message: str) -> str:
-    """A message of at most `_LONGEST_FINDING` letters, cut between words."""
-    if len(message) <= _LONGEST_FINDING:
+def _brief(message: str, see: str) -> str:
+    """A message of about `_LONGEST_FINDING` letters at most, and where to `see` the whole of it if anywhere.
+
+    It ends with a sentence; where the first is too long, with a clause, and only where there is none with a word.
+    """
+    if len(message) <= _LONGEST_FINDING + _OVER:
         return message
-    return message[:_LONGEST_FINDING].rsplit(" ", 1)[0].rstrip(" ,;:") + "…"
+    fitting = message[: _LONGEST_FINDING + 1]
+    if sentences := _SENTENCES.match(fitting):
+        return words.say("findings.more of it", text=sentences[0], see=see) if see else f"{sentences[0]} …"
+    within = fitting.count("(") > fitting.count(")")
+    clause = re.match(r".*\(", fitting) if within else _CLAUSES.match(fitting)
+    text = (clause[0] if clause else fitting.rsplit(" ", 1)[0]).rstrip(" ,;:(")
+    return words.say("findings.cut short", text=text, see=see) if see else f"{text}…"
 
 
 def caution_notes(plan: Plan, width: float, limit: int, heights: Heights, place: Place) -> Stack | None:

@@ -9,23 +9,24 @@ alone is lettered, and a remark for the table of walls says the rest.
 import itertools
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import dropwhile
 
 from planner.arcs import Arc
 from planner.drawing import words
 from planner.drawing.board import Board
-from planner.drawing.corner_marks import unit
+from planner.drawing.corner_marks import times, unit
 from planner.drawing.dimensions import written
-from planner.drawing.labels import Taken, steady, text_ring
+from planner.drawing.labels import Taken, grown_ring, steady, text_ring
 from planner.drawing.lettering import clean, text_width
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Line, Text
 from planner.geometry import Box, Frame, Point, box_of
+from planner.records import dataclass
 from planner.room.outline import Room, Wall
 
-#: A line to be lettered: its role, its ends on paper, what is written along it.
-Lettered = tuple[Role, Point, Point, str]
+#: A line to be lettered: its role, its ends on paper, what is written along it, the longest first.
+Lettered = tuple[Role, Point, Point, tuple[str, ...]]
 
 #: Letters along a line keep at least so clear of all else where there is little room, millimetres.
 _CLOSE = 1.0
@@ -33,13 +34,21 @@ _CLOSE = 1.0
 _APART = 2.0
 #: From a wall to its name, the room's side first; from a line to what it is. Millimetres; negative to its right.
 _OFF_WALL = (-2.2, -3.4, -5.0, 2.2, 3.6, 5.0)
-_OFF_LINE = (1.0, -1.0, 2.2, -2.2)
+_OFF_LINE = (1.4, -1.4, 2.4, -2.4)
 #: Where letters may stand along a line, as shares of its length: its middle first.
 _SHARES = (0.5, *(0.5 + side * k / 40 for k in range(1, 19) for side in (-1, 1)))
 #: Where a label stands off its wall: how far, millimetres; where along the wall its line begins; how that is turned.
 _FAR_OFF = (5.0, 8.0, 12.0, 17.0)
 _LED_SHARES = (0.5, 0.3, 0.7, 0.15, 0.85)
 _LED_TURNS = (0.0, 35.0, -35.0, 60.0, -60.0)
+_LED_GAP = 0.3
+#: Where a number stands off its diagonal: how far from the middle, millimetres, and in which direction, degrees.
+_LINE_FAR = (5.0, 8.0, 12.0, 17.0, 22.0)
+_LINE_TURNS = (0.0, 180.0, 30.0, 150.0, -30.0, -150.0, 60.0, 120.0, -60.0, -120.0)
+#: Letters in line with the label of a wall, and no further off than this, look like more of it; millimetres.
+_COLUMN = 60.0
+#: A label off its wall had better reach no further past the ends of the wall, millimetres.
+_PAST_END = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,26 +106,58 @@ def _parts_of(board: Board, wall: Wall) -> list[tuple[int, int]]:
 
 def _letter_off(board: Board, wall: Wall, text: str, part: tuple[int, int], reach: Box) -> bool:
     """A label that stands off its wall, with a line to it: outside of the room if that can be; False without room."""
-    height = board.heights[Role.DIMENSION]
-    for strict in (True, False):
-        for side, far, share, turn in itertools.product((1.0, -1.0), _FAR_OFF, _LED_SHARES, _LED_TURNS):
-            spot, out = _spot(wall, share)
-            if board.seams.holding(spot) != part:
-                continue
-            way = Frame(angle_deg=out + turn).outward((side, 0.0))
-            foot = board.paper(spot)
-            tip = (foot[0] + far * way[0], foot[1] + far * way[1])
-            place = _led_text(text, tip, way, height)
-            ring = text_ring(place, height)
-            lines = (board.texts, board.bodies, *((board.strokes,) if strict else ()))
-            start = (foot[0] + 0.8 * way[0], foot[1] + 0.8 * way[1])
-            if not reach.holds(box_of(ring)) or not all(taken.free((start, tip)) for taken in lines):
-                continue
-            if board.letter([place], board.bodies, board.walls, board.strokes):
-                board.shapes.append(Line(Role.DIMENSION, foot, tip))
-                board.texts.add_stroke(start, tip)
-                return True
-    return False
+    found = _room_off(board, wall, text, part, reach)
+    if found is None:
+        return False
+    place, foot, line = found
+    board.texts.add(grown_ring(place, board.heights[place.role], _LED_GAP))
+    board.shapes += [place, Line(Role.DIMENSION, foot, line[1])]
+    board.texts.add_stroke(*line)
+    return True
+
+
+def _room_off(
+    board: Board, wall: Wall, text: str, part: tuple[int, int], reach: Box
+) -> tuple[Text, Point, tuple[Point, Point]] | None:
+    """Letters off a wall, where the line to them begins on the wall, and what of it must be free.
+
+    The line crosses no other, and the letters stay beside their wall, if that can be.
+    """
+    best: tuple[int, tuple[Text, Point, tuple[Point, Point]]] | None = None
+    for side, far, share, turn in itertools.product((1.0, -1.0), _FAR_OFF, _LED_SHARES, _LED_TURNS):
+        spot, out = _spot(wall, share)
+        if board.seams.holding(spot) != part:
+            continue
+        way = Frame(angle_deg=out + turn).outward((side, 0.0))
+        foot = board.paper(spot)
+        tip = (foot[0] + far * way[0], foot[1] + far * way[1])
+        line = ((foot[0] + 0.8 * way[0], foot[1] + 0.8 * way[1]), tip)
+        if not (board.texts.free(line) and board.bodies.free(line)):
+            continue
+        place = _led_text(text, tip, way, board.heights[Role.DIMENSION])
+        if not _has_room(board, place, reach):
+            continue
+        rank = 2 * (not board.strokes.free(line)) + _past_ends(board, wall, place)
+        if best is None or rank < best[0]:
+            best = rank, (place, foot, line)
+        if rank == 0:
+            break
+    return None if best is None else best[1]
+
+
+def _past_ends(board: Board, wall: Wall, place: Text) -> bool:
+    """Whether letters reach past an end of their wall, seen square to it: there they may be read as the next one's."""
+    a, b = board.paper(wall.start), board.paper(wall.end)
+    way = unit(a, b)
+    along = [(x - a[0]) * way[0] + (y - a[1]) * way[1] for x, y in text_ring(place, board.heights[Role.DIMENSION])]
+    return min(along) < -_PAST_END or max(along) > math.dist(a, b) + _PAST_END
+
+
+def _has_room(board: Board, place: Text, reach: Box) -> bool:
+    height = board.heights[place.role]
+    ring = grown_ring(place, height, _LED_GAP)
+    taken = (board.texts, board.bodies, board.walls, board.strokes)
+    return reach.holds(box_of(text_ring(place, height))) and all(each.free(ring) for each in taken)
 
 
 def _led_text(text: str, tip: Point, way: Point, height: float) -> Text:
@@ -150,15 +191,58 @@ def _from_the_first_free(board: Board, places: Sequence[Text]) -> list[Text]:
     return list(dropwhile(blocked, places))
 
 
-def letter_lines(board: Board, lines: Sequence[Lettered]) -> None:
+def letter_lines(board: Board, lines: Sequence[Lettered], reach: Box) -> None:
     """Strings with what they are, diagonals with their lengths; on every part of a plan, where there is room.
 
-    Where there is none, the marks at the ends of a string say what it is, and the list of diagonals how long they are.
+    Where there is none, the marks at the ends of a string say what it is, and the list of diagonals how long they are;
+    the first of them, by which the strings are proved, is led to.
     """
-    for role, a, b, text in lines:
-        for places in board.by_part(_along(board, role, a, b, text, _OFF_LINE)).values():
-            if not _letter(board, places, spaced):
-                board.letter(places, board.bodies, board.walls, board.strokes, gap=_CLOSE)
+    named, proof = _beside_walls(board), next((line for line in lines if line[0] is Role.DIMENSION), None)
+    for role, a, b, texts in lines:
+        lettered: set[tuple[int, int]] = set()
+        for text in texts:
+            for part, places in board.by_part(_along(board, role, a, b, text, _OFF_LINE)).items():
+                if part not in lettered and _letter_line(board, places, named):
+                    lettered.add(part)
+        if not lettered and (role, a, b, texts) == proof:
+            _lead_to_line(board, ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), texts[0], reach)
+
+
+def _lead_to_line(board: Board, middle: Point, text: str, reach: Box) -> None:
+    """Letters off a line, with a line to its middle; nothing without room."""
+    for far, turn in itertools.product(_LINE_FAR, _LINE_TURNS):
+        way = Frame(angle_deg=turn).outward((1.0, 0.0))
+        tip = (middle[0] + far * way[0], middle[1] + far * way[1])
+        place = _led_text(text, tip, way, board.heights[Role.DIMENSION])
+        if board.texts.free((middle, tip)) and board.bodies.free((middle, tip)) and _has_room(board, place, reach):
+            board.texts.add(grown_ring(place, board.heights[place.role], _LED_GAP))
+            board.shapes += [place, Line(Role.DIMENSION, middle, tip)]
+            board.texts.add_stroke(middle, tip)
+            return
+
+
+def _beside_walls(board: Board) -> Taken:
+    """In line with the labels of walls: other letters there would be read on as theirs."""
+    found = Taken()
+    for shape in board.shapes:
+        if isinstance(shape, Text) and shape.role == Role.DIMENSION:
+            a, b, c, d = text_ring(shape, board.heights[shape.role])
+            along = times(unit(a, b), _COLUMN)
+            before, behind = (
+                [(x + sign * along[0], y + sign * along[1]) for x, y in ends]
+                for ends, sign in (((d, a), -1.0), ((b, c), 1.0))
+            )
+            found.add((before[1], *behind, before[0]))
+    return found
+
+
+def _letter_line(board: Board, places: Sequence[Text], named: Taken) -> bool:
+    """Letter one line away from labels of walls if that can be; False without room."""
+    return (
+        _letter(board, places, spaced, named)
+        or _letter(board, places, spaced)
+        or board.letter(places, board.bodies, board.walls, board.strokes, gap=_CLOSE)
+    )
 
 
 def spaced(text: Text) -> Text:

@@ -6,15 +6,16 @@ from the first corner of their wall, each rounded for itself, so that errors do 
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
+from itertools import product
 
 from planner.ceiling.model import Mark, SetOut
 from planner.drawing import words
-from planner.drawing.board import Board, bare_board
+from planner.drawing.board import Board, bare_board, reach_of
+from planner.drawing.column_marks import dimension_columns, mark_columns
 from planner.drawing.corner_marks import mark_corners, unit
 from planner.drawing.dimensions import written
-from planner.drawing.labels import Heights, Taken, steady, text_ring
+from planner.drawing.labels import Heights, grown_ring, steady, text_ring
 from planner.drawing.lettering import text_width
 from planner.drawing.match_lines import Seams
 from planner.drawing.place import ALONE, Place
@@ -31,8 +32,9 @@ from planner.drawing.stylebook import Style
 from planner.drawing.tables import moved
 from planner.drawing.wish import SheetWish
 from planner.drawing.wrapping import shortened
-from planner.geometry import Box, Frame, Point, box_of
+from planner.geometry import Frame, Point, Ring, box_of
 from planner.planning import Plan
+from planner.records import dataclass
 from planner.room.outline import Wall
 from planner.sayings import Said
 
@@ -117,21 +119,17 @@ def _draw(plan: Plan, setout: SetOut, heights: Heights, scale: float, around: Su
         count = sum(len(wall.marks) for wall in setout.walls)
         board.remarks.append(words.say("left out.set-out marks", n=left_out, of=count))
     board.shapes += _stretched(lines)
-    letter_walls(board, lines, _reach(board, around))
-    letter_lines(board, lines)
+    reach = reach_of(board, around)
+    dimension_columns(board)
+    mark_columns(board, reach)
+    letter_walls(board, lines, reach)
+    letter_lines(board, lines, reach)
     shapes: tuple[Shape, ...] = (
         walls_shape(plan.room),
         *(shape for column in plan.room.columns for shape in column_shapes(column)),
         *moved(board.shapes, (0.0, 0.0), scale),
     )
     return Drawn(shapes, (), tuple(board.remarks))
-
-
-def _reach(board: Board, around: Surround) -> Box:
-    """The room with what stands around it, on the paper."""
-    box = box_of(board.ring)
-    left, bottom = box.left - around.left, box.bottom - around.bottom
-    return Box(left, bottom, box.right + around.right, box.top + around.top)
 
 
 def _enter_ticks(board: Board, setout: SetOut) -> None:
@@ -169,15 +167,31 @@ def _mark_wall(board: Board, wall: Wall, marks: Sequence[Mark]) -> int:
     seen = [seen_from_chord(wall, mark.at) for mark in ordered]
     spots, bows = [along / board.scale for along, _ in seen], [off / board.scale for _, off in seen]
     every = _thinned(len(spots), _APART * height, wall_length(board, wall))
-    shown = iter(spread(spots[::every], _APART * height))
-    places = [next(shown) if k % every == 0 else None for k in range(len(spots))]
+    spread_out = iter(spread(spots[::every], _APART * height))
+    places = [next(spread_out) if k % every == 0 else None for k in range(len(spots))]
     board.shapes.append(Circle(Role.SET_OUT, side.start, 0.8))
-    left_out = 0
-    for mark, spot, bow, place in zip(ordered, spots, bows, places, strict=True):
-        board.shapes.append(Line(Role.SET_OUT, *_tick(board, side, wall, mark)))
-        texts = _mark_said(mark, board.plan.room.units, height)
-        left_out += place is None or not _letter_mark(board, side, texts, spot, bow, place)
-    return left_out
+    board.shapes += [Line(Role.SET_OUT, *_tick(board, side, wall, mark)) for mark in ordered]
+    said = [_mark_said(mark, board.plan.room.units, height) for mark in ordered]
+    every_mark = zip(said, spots, bows, places, strict=True)
+    shown = [(texts, (spot, bow, at)) for texts, spot, bow, at in every_mark if at is not None]
+    return len(ordered) - len(shown) + _letter_marks(board, side, shown)
+
+
+_Shown = Sequence[tuple[Sequence[str], tuple[float, float, float]]]
+
+
+def _letter_marks(board: Board, side: "_Side", shown: _Shown) -> int:
+    """The letters of a wall's marks, all on one side of it if that can be: outside of the room, else inside; how many
+    have no room at all.
+    """
+    for ways in ((1.0,), (-1.0,)):
+        before = board.texts.so_far, board.strokes.so_far, len(board.shapes)
+        if all(_letter_mark(board, side, texts, at, ways) for texts, at in shown):
+            return 0
+        board.texts.back_to(before[0])
+        board.strokes.back_to(before[1])
+        del board.shapes[before[2] :]
+    return sum(not _letter_mark(board, side, texts, at, (1.0, -1.0)) for texts, at in shown)
 
 
 def _mark_said(mark: Mark, units: str, height: float) -> list[str]:
@@ -213,38 +227,58 @@ def wall_length(board: Board, wall: Wall) -> float:
     return math.dist(board.paper(wall.start), board.paper(wall.end))
 
 
-def _letter_mark(board: Board, side: _Side, texts: Sequence[str], spot: float, bow: float, place: float) -> bool:
-    """Letters square to the wall: outside of the room or else inside, clear of strings if that can be.
+@dataclass(frozen=True, slots=True)
+class _Beside:
+    """Letters beside a mark, the room that they take, and the line that leads to letters that were moved."""
 
-    Where something is in the way they are moved along the wall a little; a line leads to letters that were moved. The
-    shorter of two texts is lettered where the longer one would be crossed.
-    """
-    for avoid in ((board.bodies, board.walls, board.strokes), (board.bodies, board.walls)):
-        for text in texts:
-            if _letter_beside(board, side, text, (spot, bow, place), avoid):
-                return True
-    return False
+    text: Text
+    ring: Ring
+    line: tuple[Point, Point] | None
 
 
-def _letter_beside(
-    board: Board, side: _Side, text: str, at: tuple[float, float, float], avoid: Sequence[Taken]
+def _letter_mark(
+    board: Board, side: _Side, texts: Sequence[str], at: tuple[float, float, float], ways: Sequence[float]
 ) -> bool:
-    """One text beside a mark; `at` is the mark along its wall, its bow there, and where the letters had better be."""
-    spot, bow, place = at
-    for shift in _SHIFTS:
-        for way in (1.0, -1.0):
-            along = place + shift * board.heights[Role.SET_OUT]
-            off = _NEAR if abs(along - spot) < 0.05 else _FAR
-            out = (way * side.out[0], way * side.out[1])
-            lettered = _square_to_wall(text, side.at(along, bow + way * off), out)
-            if board.letter([spaced(lettered)], *avoid, gap=0.1):
-                board.shapes[-1] = lettered
-                if off == _FAR:
-                    knee, tip = side.at(spot, bow + way * _TICK_OUT), side.at(along, bow + way * (off - 0.6))
-                    board.shapes.append(Line(Role.SET_OUT, knee, tip))
-                    board.strokes.add_stroke(knee, tip)
-                return True
-    return False
+    """Letters square to the wall, with a line to them if they were moved; False without room."""
+    found = _room_beside(board, side, texts, at, ways)
+    if found is None:
+        return False
+    board.texts.add(found.ring)
+    board.shapes.append(found.text)
+    if found.line is not None:
+        board.shapes.append(Line(Role.SET_OUT, *found.line))
+        board.strokes.add_stroke(*found.line)
+    return True
+
+
+def _room_beside(
+    board: Board, side: _Side, texts: Sequence[str], at: tuple[float, float, float], ways: Sequence[float]
+) -> _Beside | None:
+    """Room for letters outside of the room (1) or inside (-1), clear of strings if that can be.
+
+    Where something is in the way they are moved along the wall a little. The shorter of two texts is lettered where the
+    longer one would be crossed. `at` is the mark along its wall, its bow there, and where the letters had better be.
+    """
+    crossed = None
+    for text, shift, way in product(texts, _SHIFTS, ways):
+        found = _beside(board, side, text, at, (shift, way))
+        if all(taken.free(found.ring) for taken in (board.texts, board.bodies, board.walls)):
+            if board.strokes.free(found.ring):
+                return found
+            crossed = crossed or found
+    return crossed
+
+
+def _beside(
+    board: Board, side: _Side, text: str, at: tuple[float, float, float], moved_by: tuple[float, float]
+) -> _Beside:
+    """One text beside a mark, moved along the wall by so many heights, on one side of it."""
+    (spot, bow, place), (shift, way), height = at, moved_by, board.heights[Role.SET_OUT]
+    along = place + shift * height
+    off = _NEAR if abs(along - spot) < 0.05 else _FAR
+    lettered = _square_to_wall(text, side.at(along, bow + way * off), (way * side.out[0], way * side.out[1]))
+    leads = (side.at(spot, bow + way * _TICK_OUT), side.at(along, bow + way * (off - 0.6)))
+    return _Beside(lettered, grown_ring(spaced(lettered), height, 0.1), leads if off == _FAR else None)
 
 
 def _thinned(count: int, apart: float, long: float) -> int:
@@ -290,12 +324,21 @@ def _square_to_wall(text: str, at: Point, out: Point) -> Text:
 def _lines_of(board: Board, setout: SetOut) -> list[Lettered]:
     """Strings and diagonals, and what is to be lettered along them; all other letters keep clear of them."""
     units = board.plan.room.units
-    lines = [(Role.STRING_LINE, a, b, shortened(words.drawn(what), 2 * _LONGEST, 2.5)) for a, b, what in setout.lines]
-    lines += [(Role.DIMENSION, d.start, d.end, written(d.length, units)) for d in setout.diagonals]
-    found = [(role, board.paper(a), board.paper(b), text) for role, a, b, text in lines]
+    lines = [(Role.STRING_LINE, a, b, _line_said(what)) for a, b, what in setout.lines]
+    lines += [(Role.DIMENSION, d.start, d.end, (written(d.length, units),)) for d in setout.diagonals]
+    found = [(role, board.paper(a), board.paper(b), texts) for role, a, b, texts in lines]
     for _, a, b, _ in found:
         board.strokes.add_stroke(a, b)
     return found
+
+
+def _line_said(what: str) -> tuple[str, ...]:
+    """What a string is; and the id of its run alone, where there is no room for more than that."""
+    run = what.values.get("run", what.values.get("what")) if isinstance(what, Said) else None
+    if isinstance(run, Said):
+        run = run.values.get("run")
+    texts = (what,) if run is None else (what, run)
+    return tuple(shortened(words.drawn(text), 2 * _LONGEST, 2.5) for text in texts)
 
 
 def _stretched(lines: Sequence[Lettered]) -> Iterator[Line]:

@@ -4,13 +4,14 @@ In: a plan and its set-out, the width of a column. Out: stacks.
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from planner.ceiling.members.left_first import places_in_order
 from planner.ceiling.model import SetOut
 from planner.ceiling.proof_strings import allowance
 from planner.drawing import words
 from planner.drawing.cutting_names import told
-from planner.drawing.dimensions import spoken, written
+from planner.drawing.dimensions import spoken, written, written_place
 from planner.drawing.labels import Heights
 from planner.drawing.legend import Entry, column_entries, corner_entry, stroke_sample
 from planner.drawing.lettering import clean
@@ -21,11 +22,15 @@ from planner.drawing.schedules import SCHEDULES
 from planner.drawing.setout_labels import WallRun, wall_runs
 from planner.drawing.shapes import Line
 from planner.drawing.tables import Stack, notes, signed_notes, table
+from planner.drawing.wrapping import shortened
+from planner.geometry import TOLERANCE_MM
 from planner.lengths import Rounding
 from planner.planning import Plan
 
 #: Rows of the list of marks; a longer one ends with a sentence that names the files that have all.
 MOST_ROWS = 400
+#: The name of a service takes at most this share of a column.
+_LONGEST_NAME = 0.2
 #: Walls told in the table; more end with a sentence that names the files that have all.
 _MOST_WALLS = 40
 
@@ -89,7 +94,7 @@ def _diagonals(plan: Plan, setout: SetOut, width: float, heights: Heights) -> St
     if not setout.diagonals:
         return None
     units = plan.room.units
-    paragraphs = [
+    rows = [
         (
             words.say(
                 "set-out.allowed",
@@ -100,8 +105,9 @@ def _diagonals(plan: Plan, setout: SetOut, width: float, heights: Heights) -> St
         )
         for diagonal in setout.diagonals
     ]
-    paragraphs.append(("", words.say("set-out.tape tells")))
-    return signed_notes(words.say("set-out.diagonals"), paragraphs, width, heights)
+    heading = words.say("set-out.diagonals")
+    said, tells = signed_notes(heading, rows, width, heights), words.say("set-out.tape tells")
+    return replace(said, rows=(*said.rows, *notes(heading, (tells,), width, heights, sign="").rows))
 
 
 def _walls(runs: Sequence[WallRun], width: float, heights: Heights) -> Stack | None:
@@ -134,8 +140,41 @@ def hang_points(plan: Plan, width: float, heights: Heights) -> Stack | None:
         alike.setdefault(", ".join(written(at, plan.room.units) for at in places), []).append(run.member)
     heading = words.say("set-out.screw points" if plan.ceiling.system.direct else "set-out.hang points")
     rows = [(first, _held(points, also)) for points, (first, *also) in alike.items()]
+    rows += _service_wires(plan, _LONGEST_NAME * width, heights[Role.NOTE])
     more = [("", words.say("left out.rows", n=len(rows) - MOST_ROWS))] if len(rows) > MOST_ROWS else []
     return signed_notes(heading, [*rows[:MOST_ROWS], *more], width, heights)
+
+
+def _service_wires(plan: Plan, most: float, height: float) -> list[tuple[str, str]]:
+    """Where the wires of services are tied, and where they are fixed if they lean; each from the reference corner:
+    along the base wall and away from it.
+    """
+    places: dict[str, list[str]] = {}
+    for hanger in plan.ceiling.hangers:
+        if hanger.kind == "service wire":
+            tied, fixed = (written_place(at, plan.room.units) for at in (hanger.at, hanger.overhead))
+            text = tied if tied == fixed else words.say("set-out.leaning wire", tied=tied, fixed=fixed)
+            places.setdefault(hanger.member, []).append(text)
+    wall = words.drawn(plan.room.walls[0].name)
+    rows = [(shortened(clean(name), most, height), "; ".join(found)) for name, found in places.items()]
+    return [*rows, ("", words.say("set-out.service wires", wall=wall))] if rows else []
+
+
+def furring_places(plan: Plan, width: float, heights: Heights) -> Stack | None:
+    """Where the middle of each furring strip lies that runs along the base wall or square to it; None without any."""
+    room, rows = plan.room, []
+    for member in plan.ceiling.members:
+        (x0, y0), (x1, y1) = member.start, member.end
+        if member.kind != "furring strip" or min(abs(x1 - x0), abs(y1 - y0)) > TOLERANCE_MM:
+            continue
+        lies = abs(x1 - x0) > abs(y1 - y0)
+        place = "away" if lies else "along"
+        at = written(y0 if lies else x0, room.units)
+        rows.append((member.id, words.say(f"set-out.furring {place}", at=at, wall=words.drawn(room.walls[0].name))))
+    if not rows:
+        return None
+    more = [words.say("left out.rows", n=len(rows) - MOST_ROWS)] if len(rows) > MOST_ROWS else []
+    return table(words.say("set-out.furring"), "ll", (), rows[:MOST_ROWS], width, heights, more)
 
 
 def _held(points: str, also: Sequence[str]) -> str:

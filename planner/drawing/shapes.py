@@ -11,13 +11,14 @@ raises ValueError when it is made.
 """
 
 import math
-from dataclasses import dataclass, field, fields
+from dataclasses import field, fields
 from functools import cache
 from typing import Any, Literal
 
 from planner.arcs import arc_of, is_flat
 from planner.drawing.roles import Role
 from planner.geometry import Box, Frame, Point, Ring, box_of, edges
+from planner.records import dataclass
 
 #: Millimetres in each unit that a drawing can be in.
 UNITS = {"in": 25.4, "ft": 304.8, "mm": 1.0, "cm": 10.0, "m": 1000.0}

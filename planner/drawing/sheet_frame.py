@@ -5,8 +5,8 @@ iso-5457 (ISO 5457:1999, read on public pages): a heavy line at the margins, cen
 fields of 50 mm counted from them, letters down and numbers across from the upper left, no I and no O, lines of 0.35 mm;
 the outermost fields take what is left over. On A4 only at the top and the right (from memory, as are the 5 mm that
 fields and marks reach beyond the frame).
-us (ASME Y14.1, from memory): an even number of equal zones of at most 5-1/2 in, numbers from right to left, letters
-from below.
+us (ASME Y14.1, from memory): an even number of zones of at most 5-1/2 in, equal on each side of the centring marks,
+numbers from right to left, letters from below.
 plain: the frame alone.
 """
 
@@ -17,6 +17,7 @@ from planner.drawing.labels import Heights, box_ring
 from planner.drawing.lettering import clean, text_width
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Line, Outline, Paper, Shape, Text
+from planner.drawing.stop_band import band_width, stop_band
 from planner.drawing.wrapping import shortened, wrapped
 from planner.geometry import Box, Point
 
@@ -26,6 +27,8 @@ _LONGEST_ZONE = 5.5 * 25.4
 _LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 #: A title with its descenders, in heights of its capitals.
 _BELOW = 1.3
+#: A last line shorter than this part of the width is given more words.
+_ORPHAN = 0.25
 
 
 def frame(paper: Paper) -> tuple[Shape, ...]:
@@ -41,28 +44,33 @@ def heading_height(heights: Heights) -> float:
     return GUTTER + _BELOW * heights[Role.SHEET_TITLE] + 5.0 * heights[Role.NOTE]
 
 
-def heading(box: Box, title: str, facts: str, note: str, heights: Heights) -> tuple[Shape, ...]:
+def heading(box: Box, title: str, facts: str, note: str, heights: Heights, stop: str = "") -> tuple[Shape, ...]:
     """Title, a line of facts, and a note of two lines at most, in the upper left corner of `box`.
 
-    A note that takes more loses its last sentences.
+    A note that takes more loses its last sentences. What is to `stop` who reads it stands in a band at the right.
     """
     large, small = heights[Role.SHEET_TITLE], heights[Role.NOTE]
     width = box.width - 2 * GUTTER
     left, y = box.left + GUTTER, box.top - GUTTER - large
     foot = y - (_BELOW - 1.0) * large
     lines = _two_lines(note, width, small)
+    band = band_width(stop, box, heights)
     texts = [
-        _headed(clean(title), (left, y), width, heights),
+        _headed(clean(title), (left, y), width - band - (GUTTER if band else 0.0), heights),
         Text(Role.NOTE, (left, foot - 1.4 * small), shortened(clean(facts), width, small)),
         *(Text(Role.NOTE, (left, foot - (3.0 + 1.6 * k) * small), line) for k, line in enumerate(lines)),
     ]
-    return tuple(text for text in texts if text.text)
+    shown = tuple(text for text in texts if text.text)
+    return (*shown, *stop_band(stop, (box.right - GUTTER, y + large / 2), box, heights))
 
 
 def _two_lines(note: str, width: float, height: float) -> tuple[str, ...]:
     sentences = note.split(". ")
     while len(lines := wrapped(". ".join(sentences), width, height)) > 2 and len(sentences) > 1:
         sentences = [*sentences[:-2], f"{sentences[-2]}."]
+    if len(lines) > 1 and text_width(lines[1], height) < _ORPHAN * width:
+        broken = wrapped(". ".join(sentences), (1.0 - _ORPHAN) * width, height)
+        lines = broken if len(broken) == 2 else lines
     return lines[:2]
 
 
@@ -87,7 +95,9 @@ def zone_stops(paper: Paper, axis: int) -> list[float]:
         count = 2
         while (paper.width if axis == 0 else paper.height) / count > _LONGEST_ZONE:
             count += 2
-        return [low + (high - low) * k / count for k in range(count + 1)]
+        middle, half = (paper.width if axis == 0 else paper.height) / 2, count // 2
+        before = [low + (middle - low) * k / half for k in range(half)]
+        return [*before, *(middle + (high - middle) * k / half for k in range(half + 1))]
     middle = (paper.width if axis == 0 else paper.height) / 2
     each = max(1, round(max(middle - low, high - middle) / _FIELD))
     return [low, *(middle + _FIELD * k for k in range(1 - each, each)), high]

@@ -7,7 +7,7 @@ reader could tell their extension lines apart count as one; the survey table has
 turned against the room has no borders along the sides: there the first string shows where its start point is.
 """
 
-from dataclasses import dataclass
+from dataclasses import replace
 
 from planner.ceiling.model import Layout
 from planner.drawing.dimensions import (
@@ -27,7 +27,8 @@ from planner.drawing.match_lines import WHOLE, Seams
 from planner.drawing.profile import Span, point_on, profile
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Dimension, Shape
-from planner.geometry import TOLERANCE_MM, edges
+from planner.geometry import TOLERANCE_MM, Point, Ring, edges
+from planner.records import dataclass
 from planner.room.outline import Room
 
 #: A side that shows more walls than this is dimensioned overall only.
@@ -74,15 +75,18 @@ def surround(room: Room, layout: Layout, heights: Heights, scale: float, seams: 
     complete = True
     reach: dict[Side, float] = dict.fromkeys(_SIDES, clear)
     for side, strings in _strings(room, layout, scale, seams).items():
-        off = max(FIRST_OFF * height, clear + height + 1.5)
+        off = max(FIRST_OFF * height, clear + height + 2.0)
+        lines: dict[float, float] = {}  # where the extension lines of inner strings end already
         for k, string in enumerate(strings):
             bars = tuple(stop for outer in strings[k + 1 :] for stop in _ends_of(outer.segments))
             bars += seams.stops(0 if side in ("bottom", "top") else 1)
-            drawn = string_shapes(string, off, _edge(room, side), height, scale, bars)
+            drawn = string_shapes(_carried_on(string, lines), off, _edge(room, side), height, scale, bars)
             if not _claim(drawn, taken, height, scale):
                 complete = False
                 continue
             shapes += drawn
+            out = 1.0 if side in ("top", "right") else -1.0
+            lines |= dict.fromkeys(_ends_of(string.segments), _edge(room, side) + out * off * scale)
             deep = depth(string, height, scale)
             reach[side] = max(reach[side], off + deep)
             off += max(APART * height, deep + 2.0 * height)
@@ -91,6 +95,18 @@ def surround(room: Room, layout: Layout, heights: Heights, scale: float, seams: 
                 reach["left"], reach["right"] = max(reach["left"], hang), max(reach["right"], hang)
     shapes.sort(key=lambda shape: bool(getattr(shape, "mask", 0.0)))  # no line is painted over a mask
     return Surround(tuple(shapes), reach["left"], reach["right"], reach["bottom"], reach["top"], complete)
+
+
+def _carried_on(string: String, lines: dict[float, float]) -> String:
+    """A string whose extension lines begin where those of strings further in end, so that none is drawn twice."""
+
+    def foot(at: float, point: Point) -> Point:
+        if (line := lines.get(at)) is None:
+            return point
+        return (point[0], line) if string.side in ("bottom", "top") else (line, point[1])
+
+    pairs = zip(string.segments, string.feet, strict=True)
+    return replace(string, feet=tuple((foot(s.start, a), foot(s.end, b)) for s, (a, b) in pairs))
 
 
 def _seamed(room: Room, seams: Seams, scale: float) -> Taken:
@@ -158,7 +174,7 @@ def _side_strings(
         rows.append(plain_segments(ends, room.units))
     kept = [row for k, row in enumerate(rows) if row and (k == 0 or _ends_of(row) != _ends_of(rows[0]))]
     return [
-        String(side, row, tuple((point_on(spans, along, s.start), point_on(spans, along, s.end)) for s in row))
+        String(side, row, tuple((point_on(spans, side, s.start), point_on(spans, side, s.end)) for s in row))
         for row in kept
     ]
 
@@ -185,11 +201,16 @@ def _first_row(side: Side, breaks: tuple[float, ...], room: Room, layout: Layout
     if is_square(layout):
         turned = round(layout.frame.angle_deg / 90.0) % 2
         module = layout.module[along if not turned else 1 - along]
-        return grid_segments(breaks, at, module, room.units, (at, *seams.lines(along)))
+        hidden = [_extent(closed.outline, along) for closed in layout.closed]
+        return grid_segments(breaks, at, module, room.units, (at, *seams.lines(along)), hidden)
     low, high = breaks[0], breaks[-1]
     if not low + TOLERANCE_MM < at < high - TOLERANCE_MM:
         return ()
     return plain_segments((low, at, high), room.units)
+
+
+def _extent(ring: Ring, along: int) -> tuple[float, float]:
+    return min(point[along] for point in ring), max(point[along] for point in ring)
 
 
 def _ends_of(row: tuple[Segment, ...]) -> tuple[float, ...]:

@@ -8,7 +8,6 @@ spells out under `codes` (classification tables that differ from office to offic
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Literal, TypeVar
 
@@ -18,6 +17,7 @@ from planner.documents import Document, refuse
 from planner.drawing.papers import find_paper
 from planner.drawing.roles import Role
 from planner.errors import Complaint, PlannerError
+from planner.records import dataclass
 
 #: Line widths that a DXF layer can hold, millimetres (the DXF reference's list for group code 370).
 PENS = tuple(

@@ -5,7 +5,8 @@ layer, every layer a pen. Colours, pens and line types belong to layers, so that
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
+from functools import cache
 from importlib.resources import as_file, files
 from importlib.resources.abc import Traversable
 from pathlib import Path
@@ -14,6 +15,7 @@ from planner.documents import Document, read_document, refuse, validate
 from planner.drawing.roles import Role
 from planner.drawing.style_file import PENS, USUAL_HEIGHT, LayerEntry, StyleFile, merged, nearest
 from planner.errors import Complaint, InputError
+from planner.records import dataclass
 
 __all__ = ["PENS", "Layer", "RoleStyle", "Style", "load_style", "style_names"]
 
@@ -75,6 +77,16 @@ def load_style(name_or_path: str | Path, base: str | Path = ".", reach: str | Pa
     What the style extends is seen from its own file, and lies in or below the folder of that, or of `reach`.
     """
     wanted = str(name_or_path)
+    return _built_in(wanted) if wanted in style_names() else _loaded(wanted, base, reach)
+
+
+@cache
+def _built_in(name: str) -> Style:
+    """Read once, however many rooms of a building are drawn in it: it names no file of anybody's own."""
+    return _loaded(name, ".", "")
+
+
+def _loaded(wanted: str, base: str | Path, reach: str | Path) -> Style:
     opened = _opened(wanted, Path(base), reach)
     if opened is None:
         raise InputError((Complaint("", *_no_such_style(wanted), file="--style"),))

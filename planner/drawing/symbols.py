@@ -10,12 +10,12 @@ Devices that would be too small to see are drawn larger: see `SMALLEST`.
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from planner.ceiling.model import Service
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Arc, Block, Circle, Line, Outline, Shape
 from planner.geometry import Ring
+from planner.records import dataclass
 from planner.room.service_kinds import KINDS
 
 #: No symbol is smaller than this on paper, millimetres.

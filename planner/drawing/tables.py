@@ -5,7 +5,7 @@ A text that is too wide is wrapped (notes) or shortened with an ellipsis (cells)
 """
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from planner.drawing import words
 from planner.drawing.column_widths import MOST_LINES, Column, columns_for
@@ -15,6 +15,7 @@ from planner.drawing.roles import Role
 from planner.drawing.shapes import Arc, Circle, Dimension, Line, Outline, Shape, Symbol, Text
 from planner.drawing.wrapping import shortened, wrapped
 from planner.geometry import Point
+from planner.records import dataclass
 
 #: From the foot of one line of letters to the next, in heights of capitals (ISO 3098 asks for 1.4 at least).
 PITCH = 1.75

@@ -9,7 +9,6 @@ A text too long for its cell is set smaller, then in two lines, and only then sh
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from planner.drawing import words
 from planner.drawing.labels import Heights
@@ -18,6 +17,7 @@ from planner.drawing.roles import Role
 from planner.drawing.shapes import Line, Outline, Shape, Text
 from planner.drawing.wrapping import shortened, wrapped
 from planner.geometry import Box, Point
+from planner.records import dataclass
 
 WIDTH = 180.0
 _PAD = 1.5

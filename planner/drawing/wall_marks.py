@@ -11,7 +11,7 @@ from typing import Literal
 from planner.drawing import words
 from planner.drawing.board import Board
 from planner.drawing.corner_marks import unit
-from planner.drawing.dimensions import written
+from planner.drawing.dimensions import spoken, written
 from planner.drawing.labels import LIFT, MASK, ROOM, TICK_REACH, box_ring, ends_of, first_free, steady, text_ring
 from planner.drawing.lettering import text_width
 from planner.drawing.roles import Role
@@ -26,8 +26,8 @@ _MOST_WALLS = 100
 #: Tapers less than this are not dimensioned at both ends.
 _TAPER_MM = 8.0
 #: Whether letters of a dimension may be crossed by lines: not, then only by such as do not run along them.
-_Crossed = Literal["not", "across", "any way"]
-_CROSSED: tuple[_Crossed, ...] = ("not", "across", "any way")
+Crossed = Literal["not", "by cross tees", "across", "any way"]
+CROSSED: tuple[Crossed, ...] = ("not", "by cross tees", "across", "any way")
 #: Half the ticks at the ends of a dimension reach so far across and up, millimetres.
 _TICK = 1.15
 #: Lines across such letters keep clear of so much of their length at both ends.
@@ -38,6 +38,7 @@ def mark_walls(board: Board) -> None:
     """Walls that are not along the strings bear their own length and border; a tapered border also at both ends."""
     layout = board.plan.ceiling.layout
     square = is_square(layout)
+    tell_chains(board)
     for wall in board.plan.room.walls[:_MOST_WALLS]:
         ends = tapered_ends(layout, wall)
         if isinstance(ends, tuple) and abs(ends[0] - ends[1]) >= _TAPER_MM:
@@ -46,7 +47,14 @@ def mark_walls(board: Board) -> None:
             places = list(_along(board, wall))
             lettered = board.letter(places, board.bodies, board.walls, board.strokes)
             if not lettered and wall.arc is not None:  # no string tells what a bow measures
-                board.letter(places, board.bodies, board.walls)
+                board.letter(places, board.bodies, board.walls, mask=MASK)
+
+
+def tell_chains(board: Board) -> None:
+    """A remark on what the strings measure, where a tape along some wall reads otherwise."""
+    walls = board.plan.room.walls
+    if is_square(board.plan.ceiling.layout) and any(_slants(wall) or wall.arc is not None for wall in walls):
+        board.remarks.append(words.say("walls.chains"))
 
 
 def _slants(wall: Wall) -> bool:
@@ -61,13 +69,13 @@ def _dimension_taper(board: Board, wall: Wall) -> None:
         shares = [share + (0.06 * k if share < 0.5 else -0.06 * k) for k in range(4)]
         tried = [border_feet(layout, wall, moved_share) for moved_share in shares]
         any(
-            _dimension_between(board, feet, written(distance(*feet), units), crossed)
-            for crossed in _CROSSED
+            dimension_between(board, feet, written(distance(*feet), units), crossed)
+            for crossed in CROSSED
             for feet in tried
         )
 
 
-def _dimension_between(board: Board, feet: tuple[Point, Point], text: str, crossed: _Crossed) -> bool:
+def dimension_between(board: Board, feet: tuple[Point, Point], text: str, crossed: Crossed) -> bool:
     """A dimension of a border with its letters on the line, or in the whole panel behind it; False without room."""
     height = board.heights[Role.DIMENSION]
     start, end = (board.paper(foot) for foot in feet)
@@ -90,14 +98,16 @@ def _dimension_between(board: Board, feet: tuple[Point, Point], text: str, cross
     reserved = box_of(board.ring).grown(corner_room(board.heights))
     turned = [replace(place, angle_deg=angle) for place in places]
     turned = [place for place in turned if reserved.holds(box_of(text_ring(place, height)))]
-    if crossed == "across":
+    if crossed in ("by cross tees", "across"):
         ends = [ends_of(text_ring(place, height), _END) for place in turned]
         turned = [place for place, both in zip(turned, ends, strict=True) if all(map(board.strokes.free, both))]
-    avoid = (board.bodies, board.walls, *((board.strokes,) if crossed == "not" else ()))
+    more = {"not": (board.strokes,), "by cross tees": (board.mains, board.dims)}.get(crossed, ())
+    avoid = (board.bodies, board.walls, *more)
     found = first_free(turned, height, board.texts, avoid)
     if found is None:
         return False
     board.strokes.add_stroke(start, end)
+    board.texts.add_stroke(start, end)  # a mark of a panel on it could not be read
     for x, y in (start, end):
         board.texts.add(box_ring(Box(x - _TICK, y - _TICK, x + _TICK, y + _TICK)))
     mask = 0.0 if crossed == "not" else MASK
@@ -112,12 +122,13 @@ def _along(board: Board, wall: Wall) -> Iterator[Text]:
     length = written(wall.length, units)
     if wall.arc is not None:
         rise = abs(wall.bulge) * distance(wall.start, wall.end) / 2
-        length = words.say("walls.bowed wall", length=length, rise=written(rise, units))
+        short = spoken if board.plan.room.imperial else written
+        length = words.say("walls.bowed wall", length=length, rise=short(rise, units))
     for text in (words.say("walls.with border", length=length, border=border_text(board.plan, wall)), length):
         width = text_width(text, height)
         if width > distance(wall.start, wall.end) / board.scale:
             continue
-        for off in (1.4, 3.0):
+        for off in (2.0, 3.2):
             for share in (0.5, 0.4, 0.6, 0.3, 0.7):
                 at, way, hollow = _spot_on(board, wall, share, width)
                 angle = steady(math.degrees(math.atan2(way[1], way[0])))

@@ -6,10 +6,10 @@ that cover the area; what they show beyond it is spread by `lean`.
 """
 
 import math
-from dataclasses import dataclass
 
 from planner.ceiling.marks import class_letters
 from planner.geometry import TOLERANCE_MM, Box
+from planner.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

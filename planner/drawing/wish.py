@@ -1,9 +1,8 @@
 """What a person may ask of the sheets; anything left out is chosen by the planner or the style."""
 
-from dataclasses import dataclass
-
 from planner.errors import PlannerError
 from planner.limits import USUAL, raising
+from planner.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,6 +17,7 @@ class SheetWish:
     language: str = ""  #: ISO 639 name or the path of a table of words; empty = what the room file says, or English
     dual: bool = False  #: lengths in the other system too, in brackets
     most_pages: int = USUAL.pages  #: more are refused rather than drawn
+    building: str = ""  #: for whose rooms together is ordered and cut; empty: the room stands alone
 
 
 def refuse_too_many(count: int, wish: SheetWish) -> None:

@@ -7,7 +7,6 @@ the planner, or else in English. Anything that does not fit the English table is
 
 import string
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import cache
 from importlib.resources import as_file, files
@@ -17,6 +16,7 @@ from pathlib import Path
 from planner.documents import Document, read_document, refuse
 from planner.drawing.word_lines import table_of
 from planner.errors import Complaint, PlannerError
+from planner.records import dataclass
 
 ENGLISH = "en"
 #: Keys of a table that are no section.

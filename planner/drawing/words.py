@@ -9,7 +9,6 @@ hundred functions between a sheet and its letters, would say the same three hund
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
-from dataclasses import dataclass
 from functools import wraps
 from typing import Concatenate, ParamSpec, TypeVar
 
@@ -19,6 +18,7 @@ from planner.drawing.wish import SheetWish
 from planner.drawing.wordbook import ENGLISH, Wordbook, load_wordbook, wordbook
 from planner.measures import Measure
 from planner.planning import Plan
+from planner.records import dataclass
 from planner.room.outline import Room
 from planner.sayings import Said, term
 

@@ -4,7 +4,7 @@ In: a brief and its plan, as a `Job`. Out: `Explanation`s. The facts are those o
 up here is added up from them.
 """
 
-from planner.explain.asking import Topic, explain, topics
+from planner.explain.asking import Topic, explain, named_alike, topics
 from planner.explain.model import Explanation, Job, Step
 
-__all__ = ["Explanation", "Job", "Step", "Topic", "explain", "topics"]
+__all__ = ["Explanation", "Job", "Step", "Topic", "explain", "named_alike", "topics"]

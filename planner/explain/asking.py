@@ -5,7 +5,6 @@ explanations, more than one where a name means several things. A name that means
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import partial
 
@@ -20,6 +19,7 @@ from planner.explain.panels import explain_panel
 from planner.explain.rules import RULES, explain_rule
 from planner.explain.services import explain_service
 from planner.explain.walls import explain_borders, explain_wall
+from planner.records import dataclass
 
 _OVERVIEWS: dict[str, Callable[[Job], Explanation]] = {
     "borders": explain_borders,
@@ -86,6 +86,17 @@ def explain(job: Job, name: str) -> tuple[Explanation, ...]:
     if not found:
         raise _nothing(job, asked)
     return tuple(found)
+
+
+def named_alike(job: Job, name: str) -> tuple[str, ...]:
+    """What differs from a name that means something by small and large letters alone, each in a sentence."""
+    asked = " ".join(name.split())
+    names = [(known, topic.kind) for topic in topics(job) for known in topic.names]
+    return tuple(
+        f"{known} is something else, a {kind.removesuffix('s')}: write its name in those letters to ask about it."
+        for known, kind in names
+        if known != asked and known.lower() == asked.lower() and any(asked == other for other, _ in names)
+    )
 
 
 _Named = tuple[str, Callable[[], Explanation]]

@@ -8,7 +8,9 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from planner.ceiling.hanging import SPACING_SOURCE, splices
-from planner.ceiling.holding.overhead import crossings, drop_of, to_joist
+from planner.ceiling.holding.blocking import SOURCE as SLACK_SOURCE
+from planner.ceiling.holding.overhead import PLUMB, SLACK, crossings, drop_of, leans_at_most, to_joist
+from planner.ceiling.holding.ties import FROM_CORNER_MM
 from planner.ceiling.holding.wall_wires import SOURCE as WALL_SOURCE
 from planner.ceiling.holding.wall_wires import WALL_WIRE_MM
 from planner.ceiling.loads import CONNECTION_N, GRAVITY, N_OF_LB, N_PER_M_OF_LB_FT, SAG, carried
@@ -17,6 +19,7 @@ from planner.ceiling.model import Hanger, Loads, Member
 from planner.explain.model import MEMORY, PRACTICE, Explanation, Job, Step
 from planner.explain.services import weight_steps
 from planner.geometry import TOLERANCE_MM, distance
+from planner.lengths import Rounding
 
 HANDOUTS = "building department handouts (Daly City CA, Everett WA)"
 
@@ -32,6 +35,9 @@ def explain_hanger(job: Job, hanger: Hanger) -> Explanation:
         steps = [*_service_steps(job, hanger)]
     elif hanger.kind == "wall wire":
         steps = [*_wall_steps(job, hanger)]
+    elif hanger.kind == "end wire":
+        text = f"{hanger.member} ends at a pipe or post, where no wall angle carries it: a wire holds its free end."
+        steps = [Step(text, None, "", "tee meets a pipe", PRACTICE), *_joist_steps(job, hanger)]
     else:
         steps = [*limit_steps(job), *_along_steps(job, hanger), *_load_steps(job, hanger)]
     steps += _length_steps(job, hanger)
@@ -87,7 +93,14 @@ def limit_steps(job: Job) -> Iterator[Step]:
     limit = system.spacing if asked is None else asked
     text = f"Hangers may be {job.said(system.spacing)} apart along a main tee."
     yield Step(text, system.spacing, "mm", "farthest between hangers", source)
-    text = f"From a wall to the first hanger it may be {job.said(system.first)}."
+    own = (
+        "less than between hangers: that is this system's own limit, while ASTM C636, by which grids in inches are "
+        "hung, names none at a wall but that between hangers"
+        if system.first < system.spacing - TOLERANCE_MM
+        else "as between hangers: ASTM C636 names no other limit at a wall, where the wall angle carries the end; "
+        "metric practice asks for less, and so do the metric systems here"
+    )
+    text = f"From a wall to the first hanger it may be {job.said(system.first)}, {own}."
     yield Step(text, system.first, "mm", "first hanger from a wall", sources.get("hangers, first from a wall", MEMORY))
     if asked is not None:
         yield Step(f"The room file asks for {job.said(asked)} at most.", asked, "mm", "hanger_spacing", "the room file")
@@ -115,7 +128,7 @@ def _along_steps(job: Job, hanger: Hanger) -> Iterator[Step]:
     """The joist, the splice, the neighbours."""
     run = job.members[hanger.member]
     at, length = distance(run.start, hanger.at), distance(run.start, run.end)
-    yield from _joist_steps(job, hanger, run)
+    yield from _joist_steps(job, hanger)
     if hanger.kind == "splice wire":
         near = min(splices(run), key=lambda splice: abs(splice - at))
         side = "before" if at < near else "after"
@@ -129,21 +142,21 @@ def _along_steps(job: Job, hanger: Hanger) -> Iterator[Step]:
     yield from _reach_steps(job, run, at, before)
 
 
-def _joist_steps(job: Job, hanger: Hanger, run: Member) -> Iterator[Step]:
+def _joist_steps(job: Job, hanger: Hanger) -> Iterator[Step]:
     joists = job.room.joists
     if joists is None:
         yield Step("No joists are given: hangers are spread evenly.", None, "", "joists not given", PRACTICE)
         return
-    if to_joist(joists, hanger.at) > _ON_JOIST_MM:
-        yield Step(
-            "No joist is over it: it needs blocking, or channel across the joists.",
-            None,
-            "",
-            "hangers need blocking",
-            PRACTICE,
-        )
+    slope, rule, source = lean_rule(hanger)
+    if hanger.block or to_joist(joists, hanger.overhead) > _ON_JOIST_MM:
+        text = "No joist is near enough: it needs blocking between the joists."
+        yield Step(text, None, "", rule, source)
         return
-    along = hanger.at[0 if joists.direction == "across" else 1]
+    if hanger.top is not None:
+        aside = distance(hanger.at, hanger.top)
+        text = f"It leans {job.said(aside)}; {job.said(leans_at_most(job.room, slope), Rounding.DOWN)} is allowed."
+        yield Step(text, aside, "mm", rule, source)
+    along = hanger.overhead[0 if joists.direction == "across" else 1]
     number = round((along - joists.first) / joists.spacing)
     corner, way = job.room.corner_names[0], "along" if joists.direction == "across" else "square to"
     sums = f"{job.said(joists.first)} + {number} x {job.said(joists.spacing)} = {job.said(along)}"
@@ -155,6 +168,13 @@ def _joist_steps(job: Job, hanger: Hanger, run: Member) -> Iterator[Step]:
         "hangers hang from real joists",
         SPACING_SOURCE,
     )
+
+
+def lean_rule(hanger: Hanger) -> tuple[float, str, str]:
+    """How far a wire may lean, as a share of its drop; the rule, and its source."""
+    if hanger.kind == "service wire":
+        return SLACK, "a wire of a service may be slack: 45 degrees at most", SLACK_SOURCE
+    return PLUMB, "a wire leans 1 in 6 at most", SPACING_SOURCE
 
 
 def _reach_steps(job: Job, run: Member, at: float, before: float) -> Iterator[Step]:
@@ -184,7 +204,13 @@ def _load_steps(job: Job, hanger: Hanger) -> Iterator[Step]:
 def _service_steps(job: Job, hanger: Hanger) -> Iterator[Step]:
     service = next(service for service in job.plan.ceiling.services if service.name == hanger.member)
     yield from weight_steps(job, service)
-    yield Step("It is tied to a corner of the service and goes to the nearest sound structure.", None, "", "", PRACTICE)
+    if job.room.joists is None:
+        text = "It is tied at a corner of the service and goes to the nearest sound structure."
+        yield Step(text, None, "", "", PRACTICE)
+        return
+    text = f"It is tied at a corner of the service, or within {job.said(FROM_CORNER_MM)} of it."
+    yield Step(text, None, "", "wires of services at their corners", HANDOUTS)
+    yield from _joist_steps(job, hanger)
 
 
 def _wall_steps(job: Job, hanger: Hanger) -> Iterator[Step]:

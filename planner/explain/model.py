@@ -3,8 +3,6 @@
 Numbers in steps are millimetres, newtons, kilograms, pieces or money, as `unit` says; texts are in the room's units.
 """
 
-from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cached_property
 
 from planner.ceiling.layout import Search, search_of
@@ -17,6 +15,7 @@ from planner.ceiling.system import System
 from planner.geometry import Frame
 from planner.lengths import Rounding, spoken_length, spoken_piece
 from planner.planning import Plan
+from planner.records import dataclass
 from planner.room.brief import Brief, GridWish
 from planner.room.outline import Room
 
@@ -123,6 +122,3 @@ class Job:
     def piece(self, mm: float, *, whole: bool = False) -> str:
         """A piece of a bar as the lists have it: what is sawn is rounded down."""
         return spoken_piece(mm, self.room.units, whole=whole)
-
-
-Explainer = Callable[[Job], Explanation]

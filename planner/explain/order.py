@@ -9,17 +9,19 @@ from collections.abc import Iterator
 
 from planner.ceiling.members.border_tees import COST_STEPS
 from planner.ceiling.model import BorderTees, Brace
-from planner.explain.hangers import HANDOUTS
+from planner.explain.hangers import HANDOUTS, lean_rule
 from planner.explain.model import COMPUTED, MEMORY, PRACTICE, Explanation, Job, Step
 from planner.explain.words import counted, listed
 from planner.lengths import Rounding
 from planner.stock.fasteners import (
     ANCHOR,
     ANGLE_FIXING,
+    BLOCKING,
     BRACE_ANCHOR,
     BRACE_POST,
     BRACE_WIRE,
     FIXINGS_APART_MM,
+    FURRING_NAIL,
     WIRE,
     fixings_for,
 )
@@ -206,6 +208,11 @@ def _fastener_steps(job: Job, line: TakeOffLine) -> Iterator[Step]:
         yield from _fixing_steps(job, line)
     elif line.item in (WIRE, ANCHOR):
         yield from _wire_steps(job, line)
+    elif line.item == FURRING_NAIL:
+        text = f"Two at each joist that a furring strip crosses: {line.net}."
+        yield Step(text, line.net, "pieces", "two nails at each joist", "how-to articles on wood furring")
+    elif line.item == BLOCKING:
+        yield from _blocking_steps(job, line)
     elif line.item in (BRACE_POST, BRACE_WIRE, BRACE_ANCHOR):
         yield from _bracing_steps(job, line)
     else:
@@ -232,6 +239,19 @@ def _wire_steps(job: Job, line: TakeOffLine) -> Iterator[Step]:
         total = sum(hanger.length or 0.0 for hanger in wires)
         text = f"Together, ties included, {job.said(total)}; bought by the {line.unit}, rounded up: {line.net}."
         yield Step(text, line.net, line.unit, "wire from the joists to the ceiling and its ties", PRACTICE)
+
+
+def _blocking_steps(job: Job, line: TakeOffLine) -> Iterator[Step]:
+    """Wires that have no joist near enough: those that must hang nearly plumb, and those of services."""
+    wires: dict[tuple[str, str], list[str]] = {}
+    for hanger in job.plan.ceiling.hangers:
+        if hanger.block:
+            wires.setdefault(lean_rule(hanger)[1:], []).append(hanger.id)
+    for (rule, source), names in wires.items():
+        text = f"No joist is near enough for {counted(len(names), 'wire')}: {listed(names)}."
+        yield Step(text, len(names), "pieces", rule, source)
+    text = f"Those between the same joists, side by side, share their blocking: {line.net}."
+    yield Step(text, line.net, "pieces", "blocking between joists", PRACTICE)
 
 
 def _bracing_steps(job: Job, line: TakeOffLine) -> Iterator[Step]:

@@ -17,8 +17,16 @@ from planner.lengths import Rounding, spoken_cut
 _SHAPES: dict[Shape, str] = {
     "plain": "",
     "tapered": "",
+    "curved": " over all, curved as its template shows",
     "notched": ", notched as its template shows",
     "shaped": " over all, shaped as its template shows",
+}
+#: By a quarter turn to the left, by half a turn.
+_TURNED = {
+    (False, False): "",
+    (True, False): ", given a quarter turn",
+    (False, True): ", given half a turn",
+    (True, True): ", given three quarter turns",
 }
 UNDERSIZE = "opening less the panel's undersize, down to a mark on the tape"
 
@@ -27,6 +35,11 @@ def explain_panel(job: Job, panel: Panel) -> Explanation:
     """One panel that is cut or drilled."""
     steps = [*_place_steps(job, panel), *_size_steps(job, panel), *_hole_steps(job, panel), *_stock_steps(job, panel)]
     return Explanation(panel.id, "panel", _answer(job, panel), tuple(steps))
+
+
+def undersize_source(job: Job) -> str:
+    """Where the system has it from how much smaller than their openings panels are."""
+    return next((source for what, source in job.system.sources if what == "panel undersize"), PRACTICE)
 
 
 def _answer(job: Job, panel: Panel) -> str:
@@ -61,7 +74,7 @@ def _place_steps(job: Job, panel: Panel) -> Iterator[Step]:
 def _size_steps(job: Job, panel: Panel) -> Iterator[Step]:
     """From the opening to the size to saw."""
     undersize = job.system.panel_undersize
-    source = next((source for what, source in job.system.sources if what == "panel undersize"), PRACTICE)
+    source = undersize_source(job)
     for axis, side in enumerate(job.ways):
         opening, cut_to, module = panel.opening[axis], panel.cut_to[axis], job.layout.module[axis]
         size = spoken_cut((cut_to,), job.room.units)
@@ -100,7 +113,7 @@ def _stock_steps(job: Job, panel: Panel) -> Iterator[Step]:
         if mine is None or cutting is None:
             continue
         others = [piece.panel for piece in bought.pieces if piece is not mine]
-        turned = ", given a quarter turn" if mine.turned else ""
+        turned = _TURNED[mine.turned, mine.half]
         text = f"It comes off bought panel {number} of {len(cutting.panels)}, {_size(job, cutting.size)}"
         at = f"{job.said(mine.at[0])} from its left and {job.said(mine.at[1])} from its front edge{turned}"
         rest = f"together with {listed(others)}" if others else "by itself"

@@ -53,6 +53,7 @@ RULES: dict[str, str] = {
     "size of a hole": "A service that is cut into a panel needs its size.",
     "array beyond the room": "An array is built where its places lie in the room; places that do not are told.",
     "service moved": "A service asked for near a place goes to the nearest that suits.",
+    "row off its line": "A row of lights stands on the line it was wished on only where panels have their middles.",
     "detector near air": "A smoke detector stands 36 in or more from supply and return air.",
     "sprinkler distances": "Sprinkler heads keep their distance from walls and each other; their designer decides.",
     "weight of a service": "What weighs more than 56 lb hangs straight from the structure, not from the grid.",

@@ -9,15 +9,15 @@ from planner.ceiling.grid.axis import Axis
 from planner.ceiling.ledge import LEAST_ON_LEDGE_MM, hides_at_most
 from planner.ceiling.model import Border
 from planner.explain.model import PRACTICE, Explanation, Job, Step
+from planner.explain.panels import UNDERSIZE, undersize_source
 from planner.explain.wishes import next_best, wishes_told
 from planner.explain.words import counted
 from planner.geometry import TOLERANCE_MM
+from planner.lengths import spoken_cut
 from planner.room.outline import Wall
 
 HALF = "equal and as wide as possible (half-module rule)"
 HALF_SOURCE = "NAVEDTRA 14044 pp. 5-16, 7-23"
-
-TAPE_SOURCE = "textbook method of surveying, from memory"
 
 _SIDES = (("left", "right"), ("front", "back"))
 
@@ -42,13 +42,23 @@ def explain_borders(job: Job) -> Explanation:
     steps += [step for number in (0, 1) for step in axis_steps(job, number)]
     for wall, border in zip(job.room.walls, layout.borders, strict=True):
         steps += _border_steps(job, wall, border)
-    if layout.smallest_cut is not None:
-        said = job.said(layout.smallest_cut)
-        steps.append(Step(f"The narrowest cut of all panels is {said}.", layout.smallest_cut, "mm"))
+    steps += _narrowest_steps(job)
     count = layout.full_panels + len(layout.cut_panels)
     whole = f"{layout.full_panels} whole modules and {len(layout.cut_panels)} cut panels make {count}."
     steps.append(Step(whole, count, "panels"))
     return Explanation("borders", "layout", layout.rule, tuple(steps))
+
+
+def _narrowest_steps(job: Job) -> list[Step]:
+    """The narrowest opening of all cut panels, and the narrowest panel that is sawn."""
+    layout, steps = job.layout, list[Step]()
+    if (opening := layout.smallest_cut) is not None:
+        steps.append(Step(f"The narrowest opening of all cut panels is {job.said(opening)}.", opening, "mm"))
+    if (panel := layout.narrowest_panel) is not None:
+        sawn = spoken_cut((panel,), job.room.units)
+        text = f"The narrowest panel is sawn {sawn} wide: panels are smaller than their openings, so that they drop in."
+        steps.append(Step(text, panel, "mm", UNDERSIZE, undersize_source(job)))
+    return steps
 
 
 def _module_from(job: Job) -> str:

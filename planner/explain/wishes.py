@@ -6,7 +6,7 @@ panel at one wall, or equal borders at two.
 """
 
 from collections.abc import Iterator
-from itertools import combinations, islice
+from itertools import combinations
 
 import numpy as np
 
@@ -22,7 +22,10 @@ from planner.ceiling.grid.borders import (
 )
 from planner.ceiling.grid.circle import SUM_PER_MM
 from planner.ceiling.grid.gaps import Ints
+from planner.ceiling.grid.reason import before_columns
+from planner.ceiling.grid.widest import Faces, narrowest
 from planner.explain.model import PRACTICE, Job, Step
+from planner.explain.words import counted
 from planner.geometry import TOLERANCE_MM
 
 ORDER_SOURCE = "NAVEDTRA 14044 pp. 5-16, 7-23, and common practice"
@@ -34,6 +37,10 @@ _SAME_MM = 2.0
 
 #: Lengths of wall that differ by less are alike.
 _EQUAL = round(TOLERANCE_MM * SUM_PER_MM)
+
+#: Of cuts only the narrowest are told, each width once.
+_NARROWEST_TOLD = 3
+_TIMES = {1: "", 2: " twice"}
 
 _SIDES = ("left or right", "front or back")
 
@@ -66,23 +73,30 @@ def _said(job: Job, axis: Axis, place: int, number: int) -> tuple[str, ...]:
     slanted, beside = axis.slanted_slivers.any() or axis.slanted_halves.any(), len(axis.edges) > axis.walls
     ragged = f"{_wall_said(job, axis.slanted_halves, place)} under half, {_wall_said(job, axis.slanted_slivers, place)}"
     column = _wall_said(job, axis.column_slivers, place, "column side")
+    slivers, halves = (_along_said(job, axis, limit, place) for limit in (axis.quarter, axis.half))
+    struck = counted(int(axis.struck[place]), "pipe")
+    pipes = f"lines clear of pipes, where borders allow that (they strike {struck})" if axis.struck.any() else ""
     return (
-        f"the least wall along the grid cut under a quarter of a module ({_wall_said(job, axis.slivers, place)})",
-        f"the least wall along the grid cut under half a module ({_wall_said(job, axis.halves, place)})",
+        f"the least wall along the grid cut under a quarter of a module ({slivers})",
+        f"the least wall along the grid cut under half a module ({halves})",
         f"no more slanted or bowed wall cut short than must be, to half a module ({ragged} under a quarter)"
         if slanted
         else "",
-        f"no more slivers beside columns than must be, to a quarter of a module ({column})" if beside else "",
-        f"the widest narrow cuts along the grid ({_cuts_said(job, axis, axis.cuts(place))})",
+        pipes,
+        f"no more slivers beside columns than must be, to a quarter of a module ({column}), and few lines along their "
+        f"faces ({int(axis.beside[place])})"
+        if beside
+        else "",
+        f"the widest narrow borders along the grid ({_cuts_said(job, axis, axis.faces, place)})",
         f"borders {_SIDES[number]} alike (they differ by {job.said(_uneven(axis, place))})",
         "fixed services in the middle of panels",
-        f"the widest narrow cuts elsewhere ({_cuts_said(job, axis, axis.other_cuts(place))})",
+        f"the widest narrow cuts elsewhere, as at columns ({_cuts_said(job, axis, axis.other_faces, place)})",
     )
 
 
 def _fewest_told(job: Job, axis: Axis, place: int, places: Ints, number: int) -> Iterator[Step]:
     count = job.layout.full_panels + len(job.layout.cut_panels)
-    wall = _wall_said(job, axis.slivers, place)
+    wall = _along_said(job, axis, axis.quarter, place)
     first = f"wish 1, the least wall cut under a quarter of a module ({wall}), leaves {_places_said(job, axis, places)}"
     yield Step(f"{job.ways[number]}: {first}.", None, "", "order of wishes", ORDER_SOURCE)
     text = f"Then the fewest panels, as prefer: fewest_panels asks: {count}, whole and cut."
@@ -130,11 +144,14 @@ def _difference(job: Job, axis: Axis, there: int, here: int) -> str:
     more = _more_cut_short(job, axis, there, here)
     if more:
         return more
-    narrower = _narrower(job, axis, axis.cuts(there), axis.cuts(here))
+    for struck, what in ((axis.struck, "strike a pipe"), (axis.beside, "run along a column, or where a ring goes")):
+        if int(struck[there]) > int(struck[here]):
+            return f"its lines {what} {_times(int(struck[there]))}, these {_times(int(struck[here]))}"
+    narrower = _narrower(job, axis, axis.cuts(there), axis.cuts(here), "border")
     uneven = [_uneven(axis, at) for at in (there, here)]
     if not narrower and abs(uneven[0] - uneven[1]) > TOLERANCE_MM:
         return f"its outermost borders differ by {job.said(uneven[0])}, here by {job.said(uneven[1])}"
-    elsewhere = _narrower(job, axis, axis.other_cuts(there), axis.other_cuts(here))
+    elsewhere = _narrower(job, axis, axis.other_cuts(there), axis.other_cuts(here), "cut")
     alike = "it cuts the walls no better and no worse; the planner counts panels and takes the first"
     return narrower or (f"elsewhere {elsewhere}" if elsewhere else alike)
 
@@ -150,11 +167,15 @@ def _more_cut_short(job: Job, axis: Axis, there: int, here: int) -> str:
     return ""
 
 
+def _times(count: int) -> str:
+    return {0: "nowhere", 1: "once", 2: "twice"}.get(count, f"{count} times")
+
+
 def _borne(axis: Axis) -> Iterator[tuple[Ints, int, str, str]]:
-    """For the first four wishes: the wall that each weighs at every place, and the most that it bears."""
+    """For the first wishes, but clear lines: the wall that each weighs at every place, and the most that it bears."""
     everywhere = np.arange(axis.module, dtype=np.int64)
     free = without_slivers(axis, everywhere)
-    _, halves, few, *_ = (free, *narrowing(axis, free)[0])
+    halves, few, clear, *_ = narrowing(axis, free)[0]
     slanted = ragged(axis, everywhere)
     yield axis.slivers, 0, "wall", "a quarter of a module"
     yield axis.halves, 0, "wall", "half a module"
@@ -162,15 +183,15 @@ def _borne(axis: Axis) -> Iterator[tuple[Ints, int, str, str]]:
         yield axis.leaning_slivers, int(axis.leaning_slivers.min()), "slanted or bowed wall", "a quarter of a module"
     most = int(slanted[few].min()) + ragged_slack(axis)
     yield slanted, most, "slanted or bowed wall", "half a module, slivers counted twice"
-    most = int(axis.column_slivers[few].min()) + column_slack(axis)
+    most = int(axis.column_slivers[clear].min()) + column_slack(axis)
     yield axis.column_slivers, most, "column side", "a quarter of a module"
 
 
-def _narrower(job: Job, axis: Axis, there: Ints, here: Ints) -> str:
+def _narrower(job: Job, axis: Axis, there: Ints, here: Ints, what: str) -> str:
     """The first of two rows of cuts, from the narrowest up, that differ; nothing where they are alike."""
     for k, (one, other) in enumerate(zip(there.tolist(), here.tolist(), strict=True)):
         if one != other:
-            which = "its narrowest cut is" if k == 0 else f"{k} narrower cuts are alike, then it has"
+            which = f"its narrowest {what} is" if k == 0 else f"what is narrower is alike, then its narrowest {what} is"
             return f"{which} {job.said(one / axis.per_mm)}, here it is {job.said(other / axis.per_mm)}"
     return ""
 
@@ -184,11 +205,35 @@ def _wall_said(job: Job, values: Ints, place: int, kind: str = "wall") -> str:
     return f"no {kind}" if length <= TOLERANCE_MM else f"{job.said(length)} of {kind}"
 
 
-def _cuts_said(job: Job, axis: Axis, all_cuts: Ints) -> str:
-    cuts = [job.said(cut / axis.per_mm) for cut in islice(all_cuts.tolist(), 3)]
-    return (
-        f"the narrowest is {cuts[0]}" if len(cuts) == 1 else f"the narrowest are {', '.join(cuts)}" if cuts else "none"
-    )
+def _along_said(job: Job, axis: Axis, limit: int, place: int) -> str:
+    """How much wall along the grid is cut under a limit, and how much of it only since a column or pipe is near."""
+    values = axis.slivers if limit == axis.quarter else axis.halves
+    text, before = _wall_said(job, values, place), before_columns(axis, limit)
+    if before <= TOLERANCE_MM:
+        return text
+    part = "all" if before >= int(values[place]) / SUM_PER_MM - TOLERANCE_MM else job.said(before)
+    return f"{text}, {part} of it before a column or pipe that is nearer than that"
+
+
+def _cuts_said(job: Job, axis: Axis, faces: Faces, place: int) -> str:
+    """The narrowest of some cuts, and by themselves those of stretches that have less than a module before them."""
+    cuts, is_open = narrowest(faces, axis.module, np.array([place]))[0], faces.cap >= axis.module
+    texts = [_widths_said(job, axis, cuts[is_open])] if is_open.any() else []
+    if not is_open.all():
+        texts.append(f"where less than a module is free, {_widths_said(job, axis, cuts[~is_open])}")
+    return "; ".join(texts) or "none"
+
+
+def _widths_said(job: Job, axis: Axis, all_cuts: Ints) -> str:
+    """The narrowest cuts, each width once, with how many there are of it."""
+    told: dict[str, int] = {}
+    for width, count in zip(*(each.tolist() for each in np.unique(all_cuts, return_counts=True)), strict=True):
+        said = job.said(width / axis.per_mm)
+        if said not in told and len(told) == _NARROWEST_TOLD:
+            break
+        told[said] = told.get(said, 0) + count
+    cuts = [f"{said}{_TIMES.get(count, f' {count} times')}" for said, count in told.items()]
+    return f"the narrowest {'is' if len(cuts) == 1 else 'are'} {', '.join(cuts)}"
 
 
 def _places_said(job: Job, axis: Axis, places: Ints) -> str:

@@ -4,11 +4,11 @@ In: what is shown, or None while there is no plan. Out: markup and plain data.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any
 
+from planner.ceiling.model import Layout
 from planner.drawing import words
-from planner.drawing.dimensions import spoken
+from planner.drawing.dimensions import cut_said, spoken
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Shape, Sheet, Symbol
 from planner.drawing.stylebook import Style
@@ -20,6 +20,7 @@ from planner.page.parts import Part, border_said, hangers_told, whole_panel
 from planner.page.reasons import WHOLE, Reasons, reasons_of, told_of
 from planner.page.together import Building, together_lists
 from planner.planning import Plan
+from planner.records import dataclass
 from planner.render.svg import svg_element
 from planner.room.brief import Brief
 
@@ -169,7 +170,7 @@ def _resting(plan: Plan) -> Html:
     facts = [
         (words.say("page.whole panels"), str(plan.ceiling.full_panels)),
         (words.say("page.cut panels"), str(len(plan.ceiling.panels))),
-        (words.say("page.narrowest"), "" if layout.smallest_cut is None else spoken(layout.smallest_cut, units)),
+        *_narrowest(layout, units),
         *((words.say("page.border of", wall=border.wall), border_said(border, units)) for border in layout.borders),
     ]
     return element(
@@ -180,6 +181,14 @@ def _resting(plan: Plan) -> Html:
         *(element("p", said) for said in _left_out(plan)),
         id="resting",
     )
+
+
+def _narrowest(layout: Layout, units: str) -> Iterator[tuple[str, str]]:
+    """The narrowest opening, wall to grid line, and the narrowest panel that is sawn, which is smaller."""
+    if layout.smallest_cut is not None:
+        yield words.say("page.narrowest opening"), spoken(layout.smallest_cut, units)
+    if layout.narrowest_panel is not None:
+        yield words.say("page.narrowest panel"), cut_said((layout.narrowest_panel,), units)
 
 
 def _left_out(plan: Plan) -> Iterator[str]:

@@ -9,7 +9,7 @@ import threading
 import time
 import traceback
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +19,7 @@ from planner.limits import USUAL, Limits
 from planner.page.contents import Shown
 from planner.page.page import Live, live_html
 from planner.page.read_files import Signature, files_read, signature_of
+from planner.records import dataclass
 from planner.room.naming import title_of
 
 #: A file that was touched less than this ago may be caught half-written; it gets as long to be finished. Seconds.

@@ -9,12 +9,12 @@ from itertools import groupby
 
 from planner.ceiling.order import order_of_work
 from planner.drawing import words
-from planner.drawing.cutting_words import best_said
+from planner.drawing.cutting_words import best_said, kerf_said, left_said
 from planner.drawing.dimensions import piece_said, spoken
+from planner.drawing.lists import packs_said
 from planner.drawing.panel_marks import panel_class
 from planner.drawing.schedules import written_weight
 from planner.gathering import Gathered, gathered
-from planner.lengths import Rounding
 from planner.page.markup import Html, element, together
 from planner.page.parts import Part, panel_said
 from planner.planning import Plan
@@ -35,7 +35,7 @@ def findings_list(plan: Plan) -> Html:
 
 def work_list(plan: Plan) -> Html:
     """The order of work, with a box to tick for each step."""
-    steps = map(words.translated, order_of_work(plan.room, plan.ceiling))
+    steps = map(words.translated, order_of_work(plan.room, plan.ceiling, plan.findings))
     return element("ol", *(_step(number, step) for number, step in enumerate(steps, 1)), class_="work")
 
 
@@ -63,15 +63,17 @@ def stock_lists(plan: Plan) -> Html:
 
 
 def order_table(lines: Sequence[TakeOffLine], bill: Bill, imperial: bool) -> Html:
-    """A take-off, and in sentences what it comes to."""
+    """A take-off, and in sentences what it comes to; what is on hand and what the owner keeps stand on the sheet."""
+    heads = words.row("order.heads")
     rows = [
         (
-            words.named(line.item),
+            words.translated(line.named),
             str(line.net),
             str(line.spare or ""),
             line.amount,
-            "" if line.packs is None else words.say("page.packs", packs=line.packs, size=line.pack_size),
+            packs_said(line),
             "" if line.weight_kg is None else written_weight(line.weight_kg, imperial),
+            "" if line.cost is None else f"{line.cost:,.2f}",
         )
         for line in lines
     ]
@@ -81,7 +83,7 @@ def order_table(lines: Sequence[TakeOffLine], bill: Bill, imperial: bool) -> Htm
     ]
     return together(
         [
-            rows_table(words.row("order.heads"), rows),
+            rows_table((*heads[:3], *heads[5:]), rows, words_in=4),
             *([rows_table(words.row("page.cost heads"), costs)] if costs else []),
             *(element("p", words.translated(note)) for note in bill_notes(bill, lines)),
         ]
@@ -143,13 +145,12 @@ def cutting_table(cutting: Cutting, units: str) -> Html:
             str(number),
             str(bar.count),
             _bar_said(bar, cutting, units),
-            spoken(bar.offcut, units, Rounding.DOWN),
+            left_said(bar, cutting, units),
         )
         for number, bar in enumerate(cutting.bars, 1)
     ]
     length = words.say("page.lengths", length=spoken(cutting.stock_length, units))
-    kerf = words.say("cutting.kerf", kerf=spoken(cutting.kerf, units)) if cutting.kerf else ""
-    said = " ".join(filter(None, (length, capitalised(best_said(cutting)), kerf)))
+    said = " ".join((length, capitalised(best_said(cutting)), *kerf_said(cutting.kerf, units)))
     return together([element("p", said), rows_table(words.row("page.bar heads"), rows, words_in=2)])
 
 

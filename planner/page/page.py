@@ -7,7 +7,6 @@ style than its own, by their SHA-256; `page.html` may not connect to anything, t
 
 import base64
 import hashlib
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
@@ -15,6 +14,7 @@ from planner.drawing import words
 from planner.page.contents import Shown, data_of, drawings, pane, said_by_screen_readers
 from planner.page.markup import Html, data_block, element
 from planner.page.parts import parts_of
+from planner.records import dataclass
 
 #: The program in the order of its parts: each uses what stands before it.
 _PROGRAM = ("ground.js", "view.js", "picking.js", "details.js", "layers.js", "tabs.js", "live.js", "start.js")

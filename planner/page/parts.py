@@ -6,7 +6,6 @@ nearest. Words are those of the language that is spoken.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from planner.ceiling.model import Border, CutOut, Hanger, Member, Panel, Piece, Service
@@ -24,6 +23,7 @@ from planner.geometry import Point, Ring, distance
 from planner.lengths import Rounding
 from planner.page.sources import Sources
 from planner.planning import Plan
+from planner.records import dataclass
 from planner.render.curves import chords
 from planner.room.outline import Wall
 
@@ -225,7 +225,7 @@ def _way(plan: Plan, member: Member) -> str:
 def panel_said(panel: Panel, units: str) -> str:
     """What to saw, with its unit, and that it is notched or shaped."""
     size = panel_size(panel, units) + ("" if units in ("ft-in", "in") else " mm")
-    if panel.shape in ("notched", "shaped"):
+    if panel.shape in ("curved", "notched", "shaped"):
         return words.say("panels.size and shape", size=size, shape=panel_shape(panel, units))
     return size
 

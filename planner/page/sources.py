@@ -5,12 +5,12 @@ In: a `Plan`. Out: for a panel or a member, in words, the bought panel or bars a
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from planner.drawing import words
 from planner.drawing.dimensions import piece_said
 from planner.drawing.panel_marks import panel_class
 from planner.planning import Plan
+from planner.records import dataclass
 
 _MOST_NAMES = 6
 

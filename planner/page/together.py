@@ -4,13 +4,13 @@ In: the pool and the rooms' names. Out: markup.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from planner.building import BuildingPlan
 from planner.drawing import words
 from planner.page.lists import cutting_table, order_table, rows_table, section
 from planner.page.markup import Html, element, together
 from planner.planning import Plan
+from planner.records import dataclass
 from planner.stock.pool import Pool
 
 

@@ -6,9 +6,9 @@ than `most` for each unit that the length costs. So all pieces together cost at 
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from planner.pairs.job import Job
+from planner.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,11 +10,12 @@ shortest for the bound.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import groupby
 
 from planner.pairs.certificate import PairCertificate, by_length, certified, step_up
 from planner.pairs.job import Job, Kind
+from planner.records import dataclass
 from planner.runs.effort import Effort
 
 #: With more kinds than this, near lengths are taken together.

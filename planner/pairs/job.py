@@ -6,7 +6,8 @@ tees from one cross tee. Any two that fit may share one.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from planner.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

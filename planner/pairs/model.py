@@ -8,12 +8,12 @@ least that must be bought of it, and of all t the greatest of these numbers is e
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import highspy
 import numpy as np
 
 from planner.pairs.job import Job, Kind
+from planner.records import dataclass
 from planner.runs.effort import Effort
 from planner.runs.solver import quiet_solver
 

@@ -8,12 +8,13 @@ line, the line is drawn out below them.
 """
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from planner.drawing.labels import dimension_text, readable
 from planner.drawing.lettering import clean, text_width
 from planner.drawing.shapes import Dimension, Text
 from planner.geometry import Point, distance
+from planner.records import dataclass
 
 TICK = 3.2  #: length of the oblique stroke, 1/8"
 GAP = 1.6  #: object to extension line, 1/16"

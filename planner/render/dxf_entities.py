@@ -6,14 +6,15 @@ Dimensions hold the very strokes that SVG and PDF show; their text is left to CA
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
-from typing import Any
+from dataclasses import field, replace
+from typing import Any, Literal
 
 from planner.drawing.lettering import clean
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Arc, Block, Circle, Dimension, Line, Outline, Shape, Symbol, Text
 from planner.drawing.stylebook import Style
 from planner.geometry import Frame, Point, Ring
+from planner.records import dataclass
 from planner.render import dxf_words as words
 from planner.render.dimensioning import DrawnDimension, draw_dimension
 from planner.render.dxf_tables import INSUNITS, LETTERS, Job, dimension_style
@@ -21,6 +22,8 @@ from planner.render.strokes import baseline
 
 _DIGITS = 6  #: of a drawing unit
 _ALIGN: dict[str, int] = {"left": 0, "centre": 1, "right": 2}
+#: Lengths that differ by so little may be rounded apart, millimetres.
+_DOUBT_MM = 0.005
 _USER_PLACED = 128  #: bit of a dimension's type: its text does not stand where CAD would put it
 _OUTERMOST, _OUTER = 16, 1  #: kinds of hatch boundary: a hole, the outline
 
@@ -187,9 +190,13 @@ def _measure(shape: Dimension) -> float:
 
 
 def _override(space: Space, shape: Dimension) -> str:
-    """Give the text that CAD keeps when it draws the dimension anew; none when it would write the same by itself."""
-    own = words.measured(_measure(shape), "in" if space.job.imperial else "mm")
-    return "" if shape.text == own else words.dimension_override(shape.text)
+    """Give the text that CAD keeps when it draws the dimension anew; none when it would write the same by itself.
+
+    A length halfway between two that CAD could write is no such: which way programs round it is up to them.
+    """
+    unit: Literal["in", "mm"] = "in" if space.job.imperial else "mm"
+    own = {words.measured(max(0.0, _measure(shape) + off), unit) for off in (-_DOUBT_MM, _DOUBT_MM)}
+    return "" if own == {shape.text} else words.dimension_override(shape.text)
 
 
 # --- blocks -----------------------------------------------------------------------------------------------------------

@@ -7,10 +7,10 @@ the room has a place in somebody else's drawing, all of this is laid down there:
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from planner.drawing.shapes import Drawing, Sheet, Window, extents
 from planner.geometry import Box, Frame, Point, box_of
+from planner.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

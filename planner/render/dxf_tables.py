@@ -8,13 +8,14 @@ DXF reference, from memory, and held by the tests against independent readers.
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 from planner.drawing.labels import LIFT
 from planner.drawing.roles import Role
 from planner.drawing.shapes import UNITS, Block, Symbol
 from planner.drawing.stylebook import Layer, Style
+from planner.records import dataclass
 from planner.render import dxf_words as words
 from planner.render.dimensioning import BEYOND, GAP, TICK
 
@@ -106,6 +107,7 @@ def dimension_style(job: Job, scale: float, unit: float, height: float) -> Any:
     settings: dict[str, Any] = {key: round(length * job.paper_unit, 6) for key, length in on_paper.items()}
     settings |= {"dimscale": _plain(scale * (unit / job.paper_unit)), "dimtxsty": LETTERS}
     settings |= {"dimlfac": _plain(job.paper_unit / unit)}  # lengths are written in inches or millimetres in any case
+    settings |= {"dimdsep": ord(".")}  # else some write a comma where we write a point
     settings |= {"dimtad": 1, "dimtih": 0, "dimtoh": 0, "dimtofl": 1, "dimtmove": 2}  # above, along the line, no leader
     settings |= _number_form(job.imperial)
     return job.document.dimstyles.new(name, dxfattribs=settings)

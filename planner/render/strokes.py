@@ -6,7 +6,7 @@ first appear (windows first, then what belongs to the paper), shapes within a la
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 from planner.drawing.labels import grown_ring
 from planner.drawing.lettering import clean, safe, text_width
@@ -14,6 +14,7 @@ from planner.drawing.shapes import Arc, Block, Circle, Dimension, Horizontal, Li
 from planner.drawing.shapes import Window as SheetWindow
 from planner.drawing.stylebook import Layer, Style
 from planner.geometry import Frame, Point, Ring
+from planner.records import dataclass
 from planner.render.curves import chords, sweep_chain
 from planner.render.dimensioning import draw_dimension
 

@@ -6,7 +6,7 @@ runs, and nothing is fetched.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import svgwrite
 from svgwrite.base import BaseElement
@@ -16,6 +16,7 @@ from planner.drawing.lettering import EM_PER_CAP, FAMILIES, safe
 from planner.drawing.shapes import Sheet
 from planner.drawing.stylebook import Layer, Style
 from planner.geometry import Point
+from planner.records import dataclass
 from planner.render.curves import legs, radius_of
 from planner.render.strokes import Area, Blank, Glyphs, LayerMarks, Mark, Round, Stroke, explode
 

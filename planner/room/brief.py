@@ -1,12 +1,13 @@
 """`Brief`: everything a room file asks for, read and in millimetres, before anything is planned."""
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal
 
 from planner.documents import Document
 from planner.findings import Finding
 from planner.geometry import Point
 from planner.limits import USUAL, Limits
+from planner.records import dataclass
 from planner.room.outline import Room
 from planner.room.survey import Survey
 

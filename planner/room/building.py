@@ -6,7 +6,7 @@ only files below the building file's folder are read; all that is wrong with the
 
 import os
 from collections.abc import Iterator
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -16,6 +16,7 @@ from planner.documents import Document, read_document, refuse, validate
 from planner.errors import Complaint, InputError
 from planner.fields import Keys, Words
 from planner.limits import too_many
+from planner.records import dataclass
 from planner.room.brief import Brief, StockWish
 from planner.room.naming import folder_of, title_of
 from planner.room.outline import Units

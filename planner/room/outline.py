@@ -4,12 +4,13 @@ The room frame: the reference corner is the origin, the base wall runs along +x,
 Millimetres throughout.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from typing import Literal
 
 from planner.arcs import Arc, arc_length, arc_of, is_flat
 from planner.geometry import Box, Frame, Point, Ring, box_of, signed_area
+from planner.records import dataclass
 from planner.room.naming import wall_names
 from planner.room.site import Site
 from planner.sayings import said

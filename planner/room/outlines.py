@@ -6,7 +6,6 @@ else's drawing is traced (`planner.room.drawn.dxf`).
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path as FilePath
 from pathlib import PurePath
 
@@ -14,6 +13,7 @@ from planner.errors import InputError, PlannerError
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, Frame, Point, Ring, distance
 from planner.limits import USUAL, Limits
+from planner.records import dataclass
 from planner.room.drawn.loops import Loop
 from planner.room.naming import corner_names
 from planner.room.outline import Units

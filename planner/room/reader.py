@@ -10,7 +10,7 @@ from typing import get_args
 
 from planner.documents import Document, Path, read_document, refuse
 from planner.errors import Complaint
-from planner.lengths import format_length
+from planner.lengths import format_length, spoken_length
 from planner.limits import USUAL, Limits, too_many
 from planner.room.brief import Brief
 from planner.room.columns import stand_columns
@@ -26,6 +26,13 @@ from planner.wording import Fault
 #: A ceiling or joist outside these heights, or joists closer than this, were read in the wrong unit.
 HEIGHTS_MM = (500.0, 100_000.0)
 CLOSEST_JOISTS_MM = 50.0
+#: So high rooms are, mostly: what a height in a wrong unit may have been meant to be.
+LIKELY_HEIGHTS_MM = (1_800.0, 6_000.0)
+#: How many times what is read is meant where a number stands in a wrong unit, and the unit meant.
+_SLIPS = (
+    *((0.001, "mm"), (1000.0, "m"), (0.01, "cm"), (100.0, "m"), (0.1, "mm"), (10.0, "cm")),
+    *((12.0, "ft-in"), (1 / 12, "in"), (304.8, "ft-in"), (1 / 304.8, "mm"), (25.4, "in"), (1 / 25.4, "mm")),
+)
 #: Of a building's rooms at most so many are named in a message.
 _NAMED = 12
 
@@ -200,6 +207,22 @@ def _joists_beyond(room: Room) -> list[Fault]:
     return [Fault(("structure", "joists", "first"), problem, mend)]
 
 
+def _not_a_height(path: Path, height: float, units: Units) -> Fault:
+    """Complain of a height that cannot be: what was read, what heights there are, and what may be meant."""
+    least, most = (format_length(limit, "m") for limit in HEIGHTS_MM)
+    read = f"{height / 1000:.6g} m" if height >= 1000 else f"{height:.4g} mm"
+    problem = f"this reads as {read} above the floor; heights from {least} to {most} can be planned."
+    numbers = "feet and inches with their marks" if units == "ft-in" else f"bare numbers in {units}"
+    meant = [*dict.fromkeys(said for slip, unit in _SLIPS if (said := _unslipped(height * slip, unit)))]
+    guess = f"Is {' or '.join(meant)} meant? " if meant else ""
+    return Fault(path, problem, f"{guess}Write the unit with the number; this file reads {numbers}.")
+
+
+def _unslipped(height: float, unit: str) -> str:
+    """A height as it would be in another unit, where rooms are so high; else nothing."""
+    return spoken_length(height, unit) if LIKELY_HEIGHTS_MM[0] <= height <= LIKELY_HEIGHTS_MM[1] else ""
+
+
 def _overhead_faults(file: RoomFile) -> list[Fault]:
     """Complain of heights that cannot be, and of a ceiling above the joists."""
     faults = []
@@ -207,8 +230,7 @@ def _overhead_faults(file: RoomFile) -> list[Fault]:
     heights = {("ceiling_height",): file.ceiling_height, ("structure", "underside"): underside}
     for path, height in heights.items():
         if height is not None and not HEIGHTS_MM[0] <= height <= HEIGHTS_MM[1]:
-            problem = f"a height of {format_length(height, 'm')} above the floor cannot be."
-            faults.append(Fault(path, problem, "Check the unit."))
+            faults.append(_not_a_height(path, height, file.units))
     if underside is not None and file.ceiling_height is not None and file.ceiling_height >= underside:
         problem = f"the ceiling is not below the joists, which are at {format_length(underside, file.units)}."
         faults.append(Fault(("ceiling_height",), problem, "Give both heights above the floor; the ceiling is lower."))

@@ -6,9 +6,9 @@ Rule: nothing is written here that the schema does not say.
 
 import textwrap
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
+from planner.records import dataclass
 from planner.room.building import building_schema
 from planner.room.schema import room_schema
 

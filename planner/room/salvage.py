@@ -4,10 +4,11 @@ In: a document and the faults found in it. Out: the room file without the entrie
 or the units themselves are at fault. Rule: a column or service at fault is left out, any other section as a whole.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from planner.documents import Document, check
+from planner.records import dataclass
 from planner.room.schema import RoomFile
 from planner.wording import Fault
 from planner.yaml_text import Path

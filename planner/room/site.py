@@ -3,8 +3,9 @@
 In: nothing. Out: `Site`. Everything may be left out of a room file; a rule that lacks its reason keeps silent.
 """
 
-from dataclasses import dataclass
 from typing import Literal
+
+from planner.records import dataclass
 
 SeismicCategory = Literal["A", "B", "C", "D", "E", "F"]
 Use = Literal["habitable", "bath", "basement", "other"]

@@ -7,11 +7,12 @@ first wall runs along +x, the room lies on the +y side.
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal
 
 from planner.findings import Finding
 from planner.geometry import Point
+from planner.records import dataclass
 from planner.room.outline import Units
 
 Line = tuple[str, str]  #: two corners; A-B and B-A are the same line

@@ -6,7 +6,7 @@ way; corners and walls keep their names. Bowed walls become arcs over the chord 
 """
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from shapely import Polygon
 
@@ -15,6 +15,7 @@ from planner.findings import Finding
 from planner.geometry import Frame, Point, Ring, box_of, distance, signed_area
 from planner.lengths import format_length
 from planner.limits import USUAL, Limits
+from planner.records import dataclass
 from planner.room.drawn.loops import Loop
 from planner.room.naming import wall_names
 from planner.room.outline import Placement, Units

@@ -9,11 +9,12 @@ and others 2000, from memory.) Often the fewest; never a proof.
 import random
 from bisect import insort
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from planner.records import dataclass
 from planner.runs.chain import Manner, Offcuts, rated, work_of_chain
 from planner.runs.effort import Effort
 from planner.runs.job import Cut, Job, LaidBar
+from planner.runs.nearness import Nearness
 from planner.runs.pack import bars_for, bought, work_of_bars
 
 #: Runs looked at by all tries together, and tries.
@@ -45,46 +46,54 @@ class Enough:
         return (near, bars) if self.apart else (bars, near)
 
 
-def cut_anew(job: Job, chosen: Sequence[Cut], effort: Effort, enough: Enough, *, joints: bool) -> list[Cut]:
+def cut_anew(
+    job: Job, chosen: Sequence[Cut], effort: Effort, enough: Enough, nearness: Nearness, *, joints: bool
+) -> list[Cut]:
     """Better cuts, by bars and runs in line; stops at `enough` of these, or when the effort is spent.
 
     What counts then is few joints where `joints`, else long off-cuts, from which the next runs can be cut.
     """
 
-    def rank(cuts: Sequence[Cut]) -> Rank:
+    def rank(cuts: Sequence[Cut], near: Sequence[bool]) -> Rank:
         bars = bars_for(job, cuts)
         last = sum(cut.count for cut in cuts) if joints else _long_offcuts(job, bars)
-        return (*enough.ordered(bought(job, cuts, bars), in_line(job, cuts)), last)
+        return (*enough.ordered(bought(job, cuts, bars), sum(near)), last)
 
-    dice, now = random.Random(0), list(chosen)
-    best = rank(now)
+    dice, now, near = random.Random(0), list(chosen), nearness.in_line(chosen)
+    best = rank(now, near)
     each = 2 * work_of_bars(job) + IN_LINE * len(now) * (1 + joints) + AT_A_TIME * work_of_chain(job) // len(now)
     for number in range(min(MOST_TRIES, MOST_WORK // len(now))):
         if best[:2] <= enough.ordered(enough.bars, 0) or effort.spent:
             break
         effort.spend(each)
-        cuts = _without(job, now, dice, number, joints)
-        other = rank(cuts)
+        taken = _taken([at for at, wrong in enumerate(near) if wrong and joints], len(now), dice, number)
+        manner = Manner((), dice.choice((0.3, 0.6, 1.0)), fewest_joints=joints and number % 4 < 2)
+        cuts = _without(job, now, taken, manner, nearness)
+        nearer = nearness.again(near, cuts, taken)
+        other = rank(cuts, nearer)
         if other <= best:
-            now, best = cuts, other
+            now, near, best = cuts, nearer, other
     return now
 
 
-def _without(job: Job, chosen: Sequence[Cut], dice: random.Random, number: int, worst_first: bool) -> list[Cut]:
-    """Take some runs out and cut them anew; some next to each other, some anywhere."""
-    count = len(chosen)
-    wrong = [at for at, cut in enumerate(chosen) if job.near(at, cut, chosen) > 0] if worst_first else []
+def _taken(wrong: Sequence[int], count: int, dice: random.Random, number: int) -> list[int]:
+    """Runs to take out: one that is wrong if there are any, and some next to it, or some anywhere."""
     first = dice.choice(wrong) if wrong else dice.randrange(count)
     others = (
         [(first + k) % count for k in range(1, AT_A_TIME)] if number % 2 else dice.sample(range(count), min(2, count))
     )
     taken = list(dict.fromkeys([first, *others]))
     dice.shuffle(taken)
+    return taken
+
+
+def _without(job: Job, chosen: Sequence[Cut], taken: Sequence[int], manner: Manner, nearness: Nearness) -> list[Cut]:
+    """Take some runs out and cut them anew, one after the other."""
     cuts: list[Cut | None] = [None if at in taken else cut for at, cut in enumerate(chosen)]
     offcuts = _left(job, [cut for cut in cuts if cut is not None])
-    manner = Manner((), dice.choice((0.3, 0.6, 1.0)), fewest_joints=worst_first and number % 4 < 2)
     for at in taken:
-        _, cut, together = min(rated(job, at, cuts, offcuts, manner), key=lambda entry: entry[0])
+        ways = rated(job.runs[at], offcuts, manner, nearness.of_ways(at, cuts))
+        _, cut, together = min(ways, key=lambda entry: entry[0])
         cuts[at] = cut
         offcuts.take(cut, together=together)
     return [cut for cut in cuts if cut is not None]

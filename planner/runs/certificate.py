@@ -12,9 +12,9 @@ The bound by length is the simplest of these: `worth` is the length that is left
 
 from bisect import bisect_right
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 
+from planner.records import dataclass
 from planner.runs.job import Bar, Cut
 
 

@@ -7,9 +7,12 @@ thumb; tried with several orders and shares, it often finds as few as can be.
 
 from bisect import bisect_left, insort
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
+from itertools import repeat
 
-from planner.runs.job import Bar, Cut, Job
+from planner.records import dataclass
+from planner.runs.job import Bar, Cut, Job, Run
+from planner.runs.nearness import Nearness
 
 #: Strokes that it takes to rate one way to cut a run.
 RATE = 2
@@ -35,12 +38,17 @@ class Offcuts:
 
     def lost(self, cut: Cut, share: float) -> tuple[float, bool]:
         """What a way of cutting loses; and whether both of its sawn pieces come from one new bar."""
-        bar, first, rest = self.bar, cut.sawn(self.bar), cut.rest
-        of_first, of_rest = bar.seat(first), bar.seat(rest)
-        apart = _lost(self.for_first, first, of_first, bar, share) + _lost(self.for_rest, rest, of_rest, bar, share)
-        together = bar.length - bar.kerf - of_first - of_rest
-        if first and rest and 0 <= together < apart:
-            return float(together), True
+        length, most = self.bar.length, self.bar.length - self.bar.kerf - self.bar.reuse
+        first, rest = (0 if cut.first == length else cut.first), cut.rest
+        of_first, of_rest = (first if first <= most else length), (rest if rest <= most else length)  # as `Bar.seat`
+        apart = 0.0
+        if first:
+            apart += _lost(self.for_first, first, of_first, share * (length - of_first))
+        if rest:
+            apart += _lost(self.for_rest, rest, of_rest, share * (length - of_rest))
+            together = length - self.bar.kerf - of_first - of_rest
+            if first and 0 <= together < apart:
+                return float(together), True
         return apart, False
 
     def take(self, cut: Cut, *, together: bool) -> None:
@@ -50,12 +58,10 @@ class Offcuts:
             _take(self.for_rest, self.for_first, cut.rest, self.bar)
 
 
-def _lost(offcuts: list[int], piece: int, seat: int, bar: Bar, share: float) -> float:
-    """What is lost where a piece that takes `seat` of a bar is cut from the shortest off-cut, or from a new bar."""
-    if not piece:
-        return 0.0
+def _lost(offcuts: list[int], piece: int, seat: int, anew: float) -> float:
+    """What is lost where a piece that takes `seat` of a bar is cut from the shortest off-cut; `anew` from a new bar."""
     at = bisect_left(offcuts, seat)
-    return float(offcuts[at] - piece) if at < len(offcuts) else share * (bar.length - seat)
+    return float(offcuts[at] - piece) if at < len(offcuts) else anew
 
 
 def _take(offcuts: list[int], leaves: list[int], piece: int, bar: Bar) -> None:
@@ -74,28 +80,26 @@ def work_of_chain(job: Job) -> int:
     return RATE * sum(len(run.cuts) for run in job.runs)
 
 
-def chained(job: Job, manner: Manner) -> list[Cut]:
-    """A way of cutting for each run."""
+def chained(job: Job, manner: Manner, nearness: Nearness) -> list[Cut]:
+    """A way of cutting for each run; `nearness` is that of the job."""
     offcuts = Offcuts(job.bar)
     cuts: list[Cut | None] = [None] * len(job.runs)
     for at in manner.order:
-        best = min(rated(job, at, cuts, offcuts, manner), key=lambda entry: entry[0])
+        near = None if manner.in_line else nearness.of_ways(at, cuts)
+        best = min(rated(job.runs[at], offcuts, manner, near), key=lambda entry: entry[0])
         cuts[at] = best[1]
         offcuts.take(best[1], together=best[2])
     return [cut for cut in cuts if cut is not None]
 
 
 def rated(
-    job: Job, at: int, chosen: Sequence[Cut | None], offcuts: Offcuts, manner: Manner
+    run: Run, offcuts: Offcuts, manner: Manner, nearness: Sequence[float] | None
 ) -> list[tuple[tuple[float, int, float], Cut, bool]]:
-    """Every way to cut a run with how good it is, the least the best."""
-    run = job.runs[at]
+    """Every way to cut a run with how good it is, the least the best; `nearness` of each way, if that counts."""
     fewest = min(cut.count for cut in run.cuts)
-    neighbours = () if manner.in_line else job.neighbours(at, chosen)
     rated = []
-    for cut in run.cuts:
+    for cut, near in zip(run.cuts, nearness or repeat(0.0), strict=False):
         lost, together = offcuts.lost(cut, manner.share)
-        near = job.too_near(at, cut, neighbours) if neighbours else 0.0
         more = cut.count - fewest if manner.fewest_joints else 0
         rated.append(((near, more, lost), cut, together))
     return rated

@@ -12,14 +12,15 @@ run, each cut as it comes first) is no worse, that stays. Each step is taken onl
 import random
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from planner.records import dataclass
 from planner.runs.anew import Enough, cut_anew, in_line
 from planner.runs.certificate import RunCertificate, ValuedRun, ValuedSingle
 from planner.runs.chain import Manner, chained, work_of_chain
 from planner.runs.effort import Effort
 from planner.runs.job import Cut, Job, LaidBar
+from planner.runs.nearness import Nearness
 from planner.runs.pack import bars_for, bought, kept
 from planner.runs.tidy import tidied
 
@@ -127,6 +128,7 @@ class _Search:
         self.job, self.effort, self.tight, self.apart = job, effort, tight, apart
         self.best: _Best | None = None
         self.searched = 0  #: bound by a search for whole numbers
+        self.nearness = Nearness(job)
         self.sign(prove(job, Effort(0)))
 
     def sign(self, certificate: RunCertificate) -> None:
@@ -179,13 +181,14 @@ def _search(search: _Search) -> None:
         if not search.open:
             return
         search.effort.spend(work_of_chain(job))
-        search.offer(chained(job, manner))
+        search.offer(chained(job, manner, search.nearness))
     small = sum(len(kind.cuts) for kind in search.certificate.runs) <= FEW_WAYS
     if search.open and small:
         _whole(search)
     if search.open and job.runs:
         enough = Enough(search.bound, search.apart)
-        search.offer(cut_anew(job, search.chosen, search.effort.part(1 / 2), enough, joints=False))
+        effort = search.effort.part(1 / 2)
+        search.offer(cut_anew(job, search.chosen, effort, enough, search.nearness, joints=False))
     if search.open and not small:
         _whole(search)
 
@@ -195,10 +198,12 @@ def _tidy(search: _Search) -> None:
     job = search.job
     if search.in_line:
         enough = Enough(search.cost, search.apart)
-        search.offer(cut_anew(job, search.chosen, search.effort.part(1 / 2), enough, joints=True))
-    search.offer(tidied(job, search.chosen, search.cost))
+        effort = search.effort.part(1 / 2)
+        search.offer(cut_anew(job, search.chosen, effort, enough, search.nearness, joints=True))
+    search.offer(tidied(job, search.chosen, search.cost, search.nearness))
     if search.in_line and search.apart:
-        search.offer(tidied(job, search.chosen, most=sum(cut.count for cut in search.chosen) + len(job.singles)))
+        most = sum(cut.count for cut in search.chosen) + len(job.singles)
+        search.offer(tidied(job, search.chosen, most, search.nearness))
 
 
 def _manners(job: Job) -> Iterator[Manner]:

@@ -10,11 +10,12 @@ pairs of these. What a bar is worth at each place, in fractions, makes the certi
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import highspy
 import numpy as np
 
+from planner.records import dataclass
 from planner.runs.certificate import RunCertificate, ValuedRun, ValuedSingle
 from planner.runs.effort import Effort
 from planner.runs.job import Bar, LaidBar

@@ -7,8 +7,9 @@ of a bar only. How far apart joints of neighbours must be is in `beside` and `ap
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from planner.records import dataclass
 from planner.runs.joints import Joints
 
 

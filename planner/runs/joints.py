@@ -1,9 +1,9 @@
 """Where the joints of a run stand, and how far they are from those of the run beside it."""
 
 import math
-from dataclasses import dataclass
 
 from planner.geometry import TOLERANCE_MM
+from planner.records import dataclass
 
 #: Splices of neighbouring runs stand at least this many slots from each other (common practice, no source).
 STAGGER_PITCHES = 4
@@ -17,13 +17,16 @@ class Joints:
     apart: float
     count: int
 
+    @property
+    def places(self) -> list[float]:
+        return [self.first + k * self.apart for k in range(self.count)]
+
     def distance(self, other: "Joints") -> float:
         """The least distance between two splices; infinite where one of the runs has none."""
         if not self.count or not other.count:
             return math.inf
         if self.apart and other.apart and abs(self.apart - other.apart) > TOLERANCE_MM:
-            mine, theirs = ([j.first + k * j.apart for k in range(j.count)] for j in (self, other))
-            return min(abs(a - b) for a in mine for b in theirs)
+            return min(abs(a - b) for a in self.places for b in other.places)
         off, step = other.first - self.first, max(self.apart, other.apart)
         if not step:
             return abs(off)

@@ -7,7 +7,6 @@ which is as good). Single pieces then go where they leave least, the longest fir
 
 from bisect import bisect_right
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
 
 from planner.runs.job import Bar, Cut, Job, LaidBar, Single
 
@@ -56,27 +55,6 @@ def _pairs(bar: Bar, firsts: Iterable[int], rests: Iterable[int], *, tight: bool
         yield (0, rest)
 
 
-@dataclass(slots=True)
-class _Open:
-    """A bar that single pieces are still put on."""
-
-    rest: int
-    first: int
-    place: int  #: up to here it is taken from the left
-    limit: int  #: from here on it is taken from the right
-    singles: list[Single] = field(default_factory=list)
-
-    def next_place(self, single: Single, bar: Bar) -> int | None:
-        """Where a single piece would begin; None where it has no room."""
-        place = bar.slotted(self.place, single.slot)
-        if place + single.length > self.limit or not _rest_kept(bar, [*self._lengths(), single.length]):
-            return None
-        return place
-
-    def _lengths(self) -> list[int]:
-        return [length for length in (self.rest, self.first) if length] + [one.length for one in self.singles]
-
-
 def _rest_kept(bar: Bar, lengths: Sequence[int]) -> bool:
     """Whether the last and shortest piece is cut from a rest that is kept."""
     if not bar.reuse or len(lengths) < 2:
@@ -85,21 +63,49 @@ def _rest_kept(bar: Bar, lengths: Sequence[int]) -> bool:
     return sum(lengths) - shortest + (len(lengths) - 1) * bar.kerf + max(shortest, bar.reuse) <= bar.length
 
 
-def _with_singles(bar: Bar, pairs: Iterable[tuple[int, int]], singles: Iterable[Single]) -> tuple[LaidBar, ...]:
-    open_bars = [
-        _Open(rest, first, rest + bar.kerf if rest else 0, bar.length - first - bar.kerf if first else bar.length)
-        for first, rest in pairs
-    ]
+def _with_singles(bar: Bar, pairs: Sequence[tuple[int, int]], singles: Iterable[Single]) -> tuple[LaidBar, ...]:
+    laid = _Laid(bar, pairs)
     for single in sorted(singles, key=lambda single: -single.length):
-        if single.length >= bar.length:
-            continue
-        spots = [(one, place) for one in open_bars if (place := one.next_place(single, bar)) is not None]
-        if spots:
-            best, place = min(spots, key=lambda spot: spot[0].limit - spot[1] - single.length)
-        else:
-            best = _Open(0, 0, 0, bar.length)
-            open_bars.append(best)
-            place = best.next_place(single, bar) or 0
-        best.singles.append(single)
-        best.place = place + single.length + bar.kerf
-    return tuple(LaidBar(one.rest, tuple(single.kind for single in one.singles), one.first) for one in open_bars)
+        if single.length < bar.length:
+            laid.put(single)
+    return laid.bars()
+
+
+class _Laid:
+    """Bars that single pieces are still put on: each is free between what is taken from its left and its right."""
+
+    def __init__(self, bar: Bar, pairs: Sequence[tuple[int, int]]) -> None:
+        self._bar = bar
+        self._pairs = list(pairs)
+        self._from = [rest + bar.kerf if rest else 0 for _, rest in pairs]
+        self._to = [bar.length - first - bar.kerf if first else bar.length for first, _ in pairs]
+        self._singles: dict[int, list[Single]] = {}
+
+    def put(self, single: Single) -> None:
+        """Lay a piece where it leaves least; on a new bar where it fits nowhere."""
+        best, place, least = None, 0, self._bar.length
+        for at, (start, end) in enumerate(zip(self._from, self._to, strict=True)):
+            if end - start >= single.length:
+                begins = self._bar.slotted(start, single.slot)
+                if 0 <= end - begins - single.length < least and self._keeps(at, single):
+                    best, place, least = at, begins, end - begins - single.length
+        if best is None:
+            best, place = len(self._pairs), self._bar.slotted(0, single.slot)
+            if place + single.length > self._bar.length:
+                place = 0
+            self._pairs.append((0, 0))
+            self._from.append(0)
+            self._to.append(self._bar.length)
+        self._singles.setdefault(best, []).append(single)
+        self._from[best] = place + single.length + self._bar.kerf
+
+    def bars(self) -> tuple[LaidBar, ...]:
+        return tuple(
+            LaidBar(rest, tuple(single.kind for single in self._singles.get(at, ())), first)
+            for at, (first, rest) in enumerate(self._pairs)
+        )
+
+    def _keeps(self, at: int, single: Single) -> bool:
+        """Whether a piece more leaves a bar that no piece is cut from what is thrown away."""
+        lengths = [length for length in self._pairs[at] if length] + [one.length for one in self._singles.get(at, ())]
+        return _rest_kept(self._bar, [*lengths, single.length])

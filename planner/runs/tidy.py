@@ -7,6 +7,7 @@ is cut in another way, as long as that helps. Not the best there can be: a wish,
 from collections.abc import Iterator, Sequence
 
 from planner.runs.job import Cut, Job
+from planner.runs.nearness import Nearness
 from planner.runs.pack import bars_for, bought
 
 #: Pieces laid on bars by all tries together, and rounds over all runs.
@@ -14,15 +15,18 @@ MOST_WORK = 400_000
 MOST_ROUNDS = 3
 
 
-def tidied(job: Job, chosen: Sequence[Cut], most: int) -> list[Cut]:
-    """The same runs from at most so many bars, with fewer joints in line, then fewer joints, where that was found."""
+def tidied(job: Job, chosen: Sequence[Cut], most: int, nearness: Nearness) -> list[Cut]:
+    """The same runs from at most so many bars, with fewer joints in line, then fewer joints, where that was found.
+
+    `nearness` is that of the job.
+    """
     now, work = list(chosen), MOST_WORK
     for _ in range(MOST_ROUNDS):
         before = list(now)
         for at in range(len(now)):
-            _change_places(job, now, at)
+            _change_places(job, now, at, nearness)
         for at in range(len(now)):
-            for cut in _better(job, now, at):
+            for cut in _better(job, now, at, nearness):
                 work -= len(now)
                 changed = [*now[:at], cut, *now[at + 1 :]]
                 if bought(job, changed, bars_for(job, changed)) <= most:
@@ -35,11 +39,11 @@ def tidied(job: Job, chosen: Sequence[Cut], most: int) -> list[Cut]:
     return now
 
 
-def _better(job: Job, chosen: Sequence[Cut], at: int) -> Iterator[Cut]:
+def _better(job: Job, chosen: Sequence[Cut], at: int, nearness: Nearness) -> Iterator[Cut]:
     """Ways to cut a run that are better than the one it has, the best first."""
-    here = _rank(job, chosen, at, chosen[at])
+    here = _rank(nearness, chosen, at, chosen[at])
     ranked = sorted(
-        ((_rank(job, chosen, at, cut), number) for number, cut in enumerate(job.runs[at].cuts)),
+        ((_rank(nearness, chosen, at, cut), number) for number, cut in enumerate(job.runs[at].cuts)),
     )
     for rank, number in ranked:
         if rank >= here:
@@ -47,25 +51,25 @@ def _better(job: Job, chosen: Sequence[Cut], at: int) -> Iterator[Cut]:
         yield job.runs[at].cuts[number]
 
 
-def _rank(job: Job, chosen: Sequence[Cut], at: int, cut: Cut) -> tuple[float, int]:
-    return (job.near(at, cut, chosen), cut.count)
+def _rank(nearness: Nearness, chosen: Sequence[Cut], at: int, cut: Cut) -> tuple[float, int]:
+    return (nearness.near(at, cut, chosen), cut.count)
 
 
-def _change_places(job: Job, chosen: list[Cut], at: int) -> None:
+def _change_places(job: Job, chosen: list[Cut], at: int, nearness: Nearness) -> None:
     """Where a run's joints stand in line with a neighbour's, let it change places, in `chosen`, with one alike."""
-    if not job.near(at, chosen[at], chosen):
+    if not nearness.near(at, chosen[at], chosen):
         return
     for other, run in enumerate(job.runs):
         if run.cuts == job.runs[at].cuts and chosen[other] != chosen[at]:
-            before = _in_line(job, chosen, (at, other))
+            before = _in_line(job, chosen, (at, other), nearness)
             chosen[at], chosen[other] = chosen[other], chosen[at]
-            if _in_line(job, chosen, (at, other)) < before:
+            if _in_line(job, chosen, (at, other), nearness) < before:
                 return
             chosen[at], chosen[other] = chosen[other], chosen[at]
 
 
-def _in_line(job: Job, chosen: Sequence[Cut], changed: Sequence[int]) -> tuple[int, float]:
+def _in_line(job: Job, chosen: Sequence[Cut], changed: Sequence[int], nearness: Nearness) -> tuple[int, float]:
     """How many of some runs and their neighbours have joints in line, and by how much in all."""
     touched = {near for at in changed for near in (at, *job.runs[at].beside)}
-    by = [job.near(at, chosen[at], chosen) for at in sorted(touched)]
+    by = [nearness.near(at, chosen[at], chosen) for at in sorted(touched)]
     return (sum(near > 0 for near in by), sum(by))

@@ -9,11 +9,12 @@ that these must be settled before.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from planner.ceiling.members.border_tees import stocks_of
 from planner.ceiling.model import Agreed, BorderTees, Ceiling, FirstCuts
 from planner.pairs.lots import shared_together
+from planner.records import dataclass
 from planner.room.brief import StockWish
 from planner.runs.lots import begun_together, together
 from planner.stock.model import Stock

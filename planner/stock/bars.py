@@ -15,9 +15,10 @@ Programs that only want pieces cut call `cut_bars`; several stock lengths with p
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from planner.ceiling.model import End
+from planner.records import dataclass
 from planner.stock.barwork.ends import EndsNeeded
 from planner.stock.barwork.job import BarJob
 from planner.stock.barwork.offcuts import gather_offcuts

@@ -69,7 +69,7 @@ def bill_rows(bill: Bill) -> Iterator[tuple[str, float, str]]:
     yield said("total"), bill.total, _total_note(bill)
 
 
-def bill_notes(bill: Bill, lines: Iterable[TakeOffLine]) -> Iterator[str]:
+def bill_notes(bill: Bill, lines: Sequence[TakeOffLine]) -> Iterator[str]:
     """Sentences that belong below every list: hours, what is left with the owner, what is not included."""
     if bill.hours is not None:
         each = [
@@ -87,11 +87,13 @@ def bill_notes(bill: Bill, lines: Iterable[TakeOffLine]) -> Iterator[str]:
     left = [joined((term(line.item), f"({line.for_owner})")) for line in lines if line.for_owner]
     if left:
         yield said("To be left with the owner: {items}.", items=joined(left, ", "))
+    if any(line.bought != line.order and (line.weight_kg, line.cost) != (None, None) for line in lines):
+        yield said("Weight and cost of what comes in packs are those of whole packs.")
     if bill.apart:
         yield said("Not included: {things}.", things=joined(map(term, bill.apart), ", "))
 
 
-def bill_sentences(bill: Bill, lines: Iterable[TakeOffLine]) -> list[str]:
+def bill_sentences(bill: Bill, lines: Sequence[TakeOffLine]) -> list[str]:
     """All of it in sentences, for a list that has no column for amounts."""
     return [*(_row_said(bill, *row) for row in bill_rows(bill)), *bill_notes(bill, lines)]
 
@@ -122,7 +124,9 @@ def _works(ceilings: Iterable[Ceiling]) -> Counter[str]:
 
 
 def _apart(ceilings: Iterable[Ceiling]) -> Iterator[str]:
-    """What others supply: the services that the rooms have and what runs to them, in the order of the table."""
+    """What others supply: the services that the rooms have and what runs to them, in the order of the table; and what
+    the order of work asks for beside the lists.
+    """
     present = {service.kind for ceiling in ceilings for service in ceiling.services}
     kinds = [kind for key, kind in KINDS.items() if key in present]
     if not kinds:
@@ -133,6 +137,7 @@ def _apart(ceilings: Iterable[Ceiling]) -> Iterator[str]:
     if any(kind.electric for kind in kinds):
         yield WIRING
     yield from dict.fromkeys(kind.fed_by for kind in kinds if kind.fed_by)
+    yield from dict.fromkeys(thing for ceiling in ceilings for thing in ceiling.beside)
 
 
 def _without(bill: Bill) -> str:

@@ -5,15 +5,18 @@ panels and those that are only drilled are counted. Wall angle is taken off from
 room up first, as NAVEDTRA 14044 p. 5-16 does, may order a piece more.
 """
 
+import re
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from planner.ceiling.model import Ceiling, FirstCuts, Member
 from planner.ceiling.system import System, Tee
-from planner.errors import CuttingError
+from planner.errors import CuttingError, LengthError
+from planner.lengths import parse_length, spoken_cut, spoken_length
 from planner.room.brief import GridWish, StockWish
 from planner.runs.choose import Begun
+from planner.sayings import said
 from planner.stock.bars import cut_angle, cut_mains, pair_cuts
 from planner.stock.barwork.splices import over_splices
 from planner.stock.barwork.wanted import Wanted
@@ -25,19 +28,19 @@ from planner.stock.runs import cut_runs
 from planner.stock.saw import Saw, tenths
 from planner.stock.takeoff import PANEL, Item, take_off
 
+#: Numbers in the name of an item, with the unit behind them if there is one.
+_NUMBERS = re.compile(r"[\d.]+(?: ?(?:ft|in|mm|cm|m)\b|['\"])?")
+
 
 def buy_stock(ceiling: Ceiling, wish: StockWish, grid: GridWish | None = None) -> Stock:
     """Count what to buy and how to cut it; PlannerError when the wish names an item that there is not."""
     parts = sold_by_length(ceiling.system)
     cutting = cut_members(ceiling.members, ceiling.system, wish, ceiling.first_cuts)
-    bars = [
-        Item(part.item, cutting[part.item].bought if part.item in cutting else 0, weight_of(part)) for part in parts
-    ]
+    bars = [bar_item(part, cutting[part.item].bought if part.item in cutting else 0, ceiling.system) for part in parts]
     panels = cut_panels(ceiling, panel_rules(grid), _saw(wish))
     drilled = sum(panel.full_size for panel in ceiling.panels)
     net = ceiling.full_panels + drilled + (panels.bought if panels else 0)
-    each = panel_weight(ceiling, grid)
-    lines = take_off([Item(PANEL, net, each), *bars, *fasteners(ceiling)], wish)
+    lines = take_off([panel_item(net, ceiling, grid), *bars, *fasteners(ceiling)], wish)
     return Stock(tuple(cutting.values()), lines, panels, bill_of(lines, [ceiling], wish))
 
 
@@ -87,6 +90,47 @@ def sold_by_length(system: System) -> Sequence[Tee]:
     return tuple(parts()) if parts else (system.main, *system.cross_tees, system.wall_angle)
 
 
+def bar_item(part: Tee, net: int, system: System, suffix: str = "") -> Item:
+    """A part that is sold by the length, with what one asks for at the counter beside its name."""
+    face, ledge = spoken_length(system.tee_face, _units(system)), spoken_length(system.ledge, _units(system))
+    sort = ""
+    if part.item in (system.main.item, *(tee.item for tee in system.cross_tees)):
+        sort = said("face {width}", width=face)
+    elif part.item == system.wall_angle.item:
+        sort = said("ledge {width}", width=ledge)
+    size = "" if _says_length(part, system) else spoken_length(part.length, _units(system))
+    return Item(part.item + suffix, net, weight_of(part), size=(part.length,), size_said=size, sort=sort)
+
+
+def panel_item(net: int, ceiling: Ceiling, grid: GridWish | None, name: str = PANEL) -> Item:
+    """The panels, by the size that they have and not that of their module."""
+    sides = panel_sides(ceiling)
+    size = spoken_cut(sides, _units(ceiling.system))
+    return Item(name, net, panel_weight(ceiling, grid), size=sides, size_said=size)
+
+
+def panel_sides(ceiling: Ceiling) -> tuple[float, float]:
+    """Of a panel as it is bought: its module less the undersize."""
+    wide, deep = (side - ceiling.system.panel_undersize for side in ceiling.layout.module)
+    return (wide, deep)
+
+
+def _units(system: System) -> str:
+    return "ft-in" if system.imperial else "mm"
+
+
+def _says_length(part: Tee, system: System) -> bool:
+    """Whether the name has the length: cross tee 600, cross tee 4 ft."""
+    for found in _NUMBERS.findall(part.item):
+        try:
+            length = parse_length(found.strip(), "in" if system.imperial else "mm")
+        except LengthError:
+            continue
+        if abs(length - part.length) < 1.0:
+            return True
+    return False
+
+
 def _saw(wish: StockWish) -> Saw:
     return Saw(wish.saw_kerf, wish.reuse_from, wish.long_offcuts, wish.budget_s)
 
@@ -134,5 +178,5 @@ def panel_weight(ceiling: Ceiling, grid: GridWish | None) -> float | None:
     """Kilograms of one panel, where the wish says what they weigh."""
     if grid is None or grid.panel_kg_m2 is None:
         return None
-    width, depth = (side - ceiling.system.panel_undersize for side in ceiling.layout.module)
+    width, depth = panel_sides(ceiling)
     return grid.panel_kg_m2 * width * depth / 1e6

@@ -8,8 +8,7 @@ Where a bound was raised by one further, by listing every pattern that a cheaper
 is made of these, there is no certificate.
 """
 
-from dataclasses import dataclass
-
+from planner.records import dataclass
 from planner.stock.barwork.ends import EndsNeeded
 from planner.stock.barwork.knapsack import Knapsack
 

@@ -1,11 +1,13 @@
 """The nouns of the stock wing, each frozen once made; millimetres, kilograms."""
 
-from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Literal
 
+from planner.geometry import Ring
 from planner.lengths import DROPPED_MM
+from planner.records import dataclass
 from planner.runs.certificate import RunCertificate
+from planner.sayings import joined, term
 from planner.stock.certificate import BarCertificate, PanelCertificate
 
 #: What a bound on bars holds over: the pieces as they are; every way to begin the runs, at the slots that meet the
@@ -65,7 +67,9 @@ class PanelPiece:
     panel: str  #: id of the panel of the ceiling that it becomes
     at: tuple[float, float]  #: its lower left corner on the bought panel, as that lies uncut
     size: tuple[float, float]  #: as it lies there
-    turned: bool = False  #: a quarter turn against the way it lies in the ceiling
+    turned: bool = False  #: a quarter turn to the left against the way it lies in the ceiling
+    half: bool = False  #: half a turn, besides
+    rings: tuple[Ring, ...] = ()  #: outline and holes on the bought panel; empty for a rectangle
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +92,7 @@ class PanelCutting:
     one_each: int  #: panels that "one panel for each cut" would take
     by_area: int  #: panels that the area of the pieces would fill
     certificate: PanelCertificate | None = None
+    shaped: bool = False  #: the bound holds over the true shapes of pieces that are no rectangles
 
     @property
     def proven(self) -> bool:
@@ -115,6 +120,20 @@ class TakeOffLine:
     on_hand: int = 0
     for_owner: int = 0  #: to be left with the owner, beyond net and spare
     extra: bool = False  #: asked for by the user; the ceiling does not call for it
+    size: tuple[float, ...] = ()  #: of one as it is sold: its length, or its sides; millimetres; () = none is known
+    size_said: str = ""  #: the same in words; empty where the item's name has it
+    sort: str = ""  #: which of those that are sold by this name: its face, its gauge
+
+    @property
+    def named(self) -> str:
+        """The item as it is asked for at the counter: main tee 3600 mm, face 24 mm."""
+        name = joined([term(self.item), self.size_said]) if self.size_said else term(self.item)
+        return joined([name, self.sort], ", ") if self.sort else name
+
+    @property
+    def bought(self) -> int:
+        """What is paid for and carried: the order, in whole packs where it comes in packs."""
+        return self.order if self.packs is None or self.pack_size is None else self.packs * self.pack_size
 
     @property
     def amount(self) -> str:

@@ -3,18 +3,20 @@
 In: the cut panels of a ceiling, how their edges may be used, and the saw. Out: a `PanelCutting`, whose pieces have the
 sizes that the panels are cut to. What fits is asked in whole tenths of a millimetre, rounded down: of whole sixteenths
 of an inch, or millimetres, up to fifteen in a row lose less than one mark by that, so that what fits in tenths fits on
-the tape; one kerf goes between two pieces. A panel that is no rectangle, or that has a hole
-or a cut-out, takes its bounding box. Panels as large as a whole one (a corner or a column is cut out of them) take a
-whole one each.
+the tape; one kerf goes between two pieces. Pieces are first packed as rectangles, those that are none by the boxes
+around them; where there are such, `shaped` packs all by their true shapes.
 """
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+
+from shapely import Polygon
 
 from planner.ceiling.grid.cells import EDGE_MM
 from planner.ceiling.model import Ceiling, Panel
 from planner.geometry import Frame, box_of
+from planner.records import dataclass
 from planner.stock.certificate import PanelCertificate, ValuedPanel
 from planner.stock.covering.cover import Certificate, Cover, Task
 from planner.stock.covering.solve import solve
@@ -25,6 +27,7 @@ from planner.stock.panelwork.reveal import RevealBench, Sides
 from planner.stock.panelwork.rows import RowBench
 from planner.stock.panelwork.strips import cut_strips
 from planner.stock.saw import Saw, kerf_tenths, tenths
+from planner.stock.sawn import sawn
 
 #: With more kinds of pieces than this, panels are cut in rows alone.
 MOST_KINDS = 400
@@ -50,6 +53,7 @@ class PanelWanted:
     panel: str
     size: tuple[float, float]
     tees: Sides = ALL_SIDES
+    shape: Polygon | None = None  #: of one that is no rectangle, where it lies on a panel laid into its module
 
 
 def cut_panels(ceiling: Ceiling, rules: PanelRules, saw: Saw) -> PanelCutting | None:
@@ -63,10 +67,12 @@ def cut_panels(ceiling: Ceiling, rules: PanelRules, saw: Saw) -> PanelCutting | 
 def panels_wanted(ceiling: Ceiling) -> list[PanelWanted]:
     """The pieces of a ceiling that are to be cut from panels."""
     layout = ceiling.layout
+    cut = [panel for panel in ceiling.panels if not panel.full_size]
+    shaped = [panel for panel in cut if panel.shape != "plain"]
+    shapes = dict(zip((p.id for p in shaped), sawn(shaped, layout, ceiling.system.panel_undersize), strict=True))
     return [
-        PanelWanted(panel.id, panel.cut_to, _tees(panel, layout.frame, layout.module))
-        for panel in ceiling.panels
-        if not panel.full_size
+        PanelWanted(panel.id, panel.cut_to, _tees(panel, layout.frame, layout.module), shapes.get(panel.id))
+        for panel in cut
     ]
 
 
@@ -93,9 +99,10 @@ def cut_pieces(wanted: Sequence[PanelWanted], size: tuple[float, float], rules: 
     alone = tuple(CutPanel((PanelPiece(piece.panel, (0.0, 0.0), _within(piece.size, size)),)) for piece in whole)
     cut, bound, proof = _cut(kinds, panel, kerf, rules, saw.budget_s) if kinds else ((), 0, None)
     sizes = {piece.panel: _within(piece.size, size) for piece in wanted}
-    panels = (*alone, *(_told(each, sizes, saw.kerf) for each in cut))
+    told = [_told(each, sizes, saw.kerf) for each in cut]
+    panels = (*alone, *(told if rules.revealed else [_as_it_lies(each, sizes, size) for each in told]))
     area = sum(width * height for width, height in (_size(piece, panel) for piece in wanted))
-    return PanelCutting(
+    boxed = PanelCutting(
         size=size,
         kerf=saw.kerf,
         panels=panels,
@@ -105,10 +112,23 @@ def cut_pieces(wanted: Sequence[PanelWanted], size: tuple[float, float], rules: 
         by_area=-(-area // (panel.width * panel.height)),
         certificate=proof,
     )
+    if all(piece.shape is None for piece in wanted):
+        return boxed
+    from planner.stock.shaped import by_shape  # loaded only where pieces are no rectangles
+
+    pieces = {piece.panel: (sizes[piece.panel], piece.tees, piece.shape) for piece in wanted}
+    return by_shape(pieces, boxed, turns=rules.turns, revealed=rules.revealed, budget_s=saw.budget_s)
 
 
 def _within(size: tuple[float, float], panel: tuple[float, float]) -> tuple[float, float]:
     return (min(size[0], panel[0]), min(size[1], panel[1]))
+
+
+def _as_it_lies(cut: CutPanel, sizes: Mapping[str, tuple[float, float]], panel: tuple[float, float]) -> CutPanel:
+    """The same turned back, where all its pieces are turned: directions are those of the ceiling then."""
+    if not all(piece.turned for piece in cut.pieces) or (len(cut.pieces) > 1 and panel[0] != panel[1]):
+        return cut
+    return replace(cut, pieces=tuple(PanelPiece(p.panel, (p.at[1], p.at[0]), sizes[p.panel]) for p in cut.pieces))
 
 
 def _told(cut: CutPanel, sizes: Mapping[str, tuple[float, float]], kerf: float) -> CutPanel:

@@ -8,14 +8,15 @@ the runs of all rooms.
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from planner.ceiling.model import Ceiling, FirstCuts
 from planner.lengths import format_length
+from planner.records import dataclass
 from planner.room.brief import GridWish, StockWish
 from planner.runs.lots import together
 from planner.stock.bill import bill_of
-from planner.stock.buy import cut_members, panel_rules, panel_weight, sold_by_length, weight_of
+from planner.stock.buy import bar_item, cut_members, panel_item, panel_rules, panel_sides, panel_weight, sold_by_length
 from planner.stock.fasteners import fasteners
 from planner.stock.model import Bar, Bill, CutPanel, Cutting, PanelCutting, Stock, TakeOffLine
 from planner.stock.panels import cut_pieces, panels_wanted
@@ -128,12 +129,7 @@ def _alike(rooms: Sequence[RoomStock], key: Callable[[RoomStock], object]) -> li
 
 def _panel_key(room: RoomStock) -> object:
     """Panels of one size, edge and weight are one item."""
-    return (_panel_size(room.ceiling), panel_rules(room.grid), panel_weight(room.ceiling, room.grid))
-
-
-def _panel_size(ceiling: Ceiling) -> tuple[float, float]:
-    undersize = ceiling.system.panel_undersize
-    return (ceiling.layout.module[0] - undersize, ceiling.layout.module[1] - undersize)
+    return (panel_sides(room.ceiling), panel_rules(room.grid), panel_weight(room.ceiling, room.grid))
 
 
 def _pool_panels(group: Sequence[RoomStock], several: bool, saw: Saw) -> tuple[_Need, PanelCutting | None]:
@@ -142,7 +138,7 @@ def _pool_panels(group: Sequence[RoomStock], several: bool, saw: Saw) -> tuple[_
         replace(piece, panel=f"{room.room} {piece.panel}") for room in group for piece in panels_wanted(room.ceiling)
     ]
     first = group[0]
-    size = _panel_size(first.ceiling)
+    size = panel_sides(first.ceiling)
     cut = cut_pieces(wanted, size, panel_rules(first.grid), saw) if wanted else None
     own = [(room, room.stock.panels) for room in group if room.stock.panels is not None]
     own_count = sum(panels.bought for _, panels in own)
@@ -150,7 +146,7 @@ def _pool_panels(group: Sequence[RoomStock], several: bool, saw: Saw) -> tuple[_
         cut = replace(cut, panels=tuple(_own_panels(own)), bought=own_count)
     whole = sum(room.ceiling.full_panels + sum(p.full_size for p in room.ceiling.panels) for room in group)
     name = f"{PANEL} {_sized(first)}" if several else PANEL
-    item = Item(name, whole + (cut.bought if cut else 0), panel_weight(first.ceiling, first.grid))
+    item = panel_item(whole + (cut.bought if cut else 0), first.ceiling, first.grid, name)
     return _Need(item, _alone(group, PANEL)), cut
 
 
@@ -203,17 +199,18 @@ def _own_bars(own: Sequence[tuple[RoomStock, Cutting]]) -> Iterator[Bar]:
 def _bar_needs(group: Sequence[RoomStock], pooled: dict[str, Cutting], suffix: str) -> Iterator[_Need]:
     for part in sold_by_length(group[0].ceiling.system):
         bought = pooled[part.item].bought if part.item in pooled else 0
-        yield _Need(Item(part.item + suffix, bought, weight_of(part)), _alone(group, part.item))
+        yield _Need(bar_item(part, bought, group[0].ceiling.system, suffix), _alone(group, part.item))
 
 
 def _fastener_needs(rooms: Sequence[RoomStock]) -> Iterator[_Need]:
     """Fasteners are not cut: the rooms' counts are added up, each unit by itself."""
-    total: dict[tuple[str, str], int] = {}
+    total: dict[tuple[str, str], Item] = {}
     for room in rooms:
         for item in fasteners(room.ceiling):
-            total[item.name, item.unit] = total.get((item.name, item.unit), 0) + item.net
-    for (name, unit), net in total.items():
-        yield _Need(Item(name, net, unit=unit), _alone(rooms, name, unit))
+            found = total.get((item.name, item.unit))
+            total[item.name, item.unit] = replace(item, net=found.net + item.net) if found else item
+    for (name, unit), item in total.items():
+        yield _Need(item, _alone(rooms, name, unit))
 
 
 def _alone(group: Sequence[RoomStock], item: str, unit: str | None = None) -> tuple[tuple[str, int], ...]:

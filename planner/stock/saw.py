@@ -3,8 +3,7 @@
 A cut is rounded down and the kerf up, but for float noise.
 """
 
-from dataclasses import dataclass
-
+from planner.records import dataclass
 from planner.runs.tenths import NOISE_MM, kerf_tenths, tenths
 
 __all__ = ["BUDGET_S", "NOISE_MM", "Saw", "kerf_tenths", "tenths"]

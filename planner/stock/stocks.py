@@ -7,9 +7,9 @@ thousandths, whole.
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from planner.errors import CuttingError
+from planner.records import dataclass
 from planner.stock.barwork.bench import BarBench
 from planner.stock.barwork.ends import EndsNeeded
 from planner.stock.covering.cover import Certificate, Column, Task, certify

@@ -6,10 +6,10 @@ are made of (lights, grilles, detectors) and how they are wired is not supplied 
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from difflib import get_close_matches
 
 from planner.errors import PlannerError
+from planner.records import dataclass
 from planner.room.brief import StockWish
 from planner.stock.model import TakeOffLine, cents
 
@@ -28,6 +28,9 @@ class Item:
     kg_each: float | None = None
     unit: str = "piece"
     as_given: bool = False  #: counted by the user, who wants no share of it as spare
+    size: tuple[float, ...] = ()  #: of one as it is sold: its length, or its sides; millimetres
+    size_said: str = ""  #: the same in words; empty where the name has it
+    sort: str = ""  #: which of those that are sold by this name
 
 
 def take_off(items: Sequence[Item], wish: StockWish) -> tuple[TakeOffLine, ...]:
@@ -80,6 +83,9 @@ def _line(
         on_hand=on_hand,
         for_owner=for_owner,
         extra=item.as_given,
+        size=item.size,
+        size_said=item.size_said,
+        sort=item.sort,
     )
 
 

@@ -47,20 +47,21 @@ def test_a_room_with_wide_borders_has_nothing_to_bargain_for() -> None:
 
 
 def test_what_columns_cost_the_borders_is_told() -> None:
-    """5000 x 4000 is 400 and 400 left and right; 50 before a column of 300 at 2850 makes it 450 and 350.
+    """5000 x 4000 is 400 and 400 left and right; 50 before a column of 300 at 2850 makes it 457 and 343: at 450 a tee
+    would run along its face.
 
     Away from A-B lines at 500 + 600 k leave 150 on either side of it, from 1850 to 2150, which is no sliver.
     """
     shape = ((0, 0), (5000, 0), (5000, 4000), (0, 4000))
     layout = lay_out(room(*shape, columns=(pier("C1", 2850, 1850, 300),)), WISH, SYSTEM)
-    assert layout.rule.startswith("Borders 450 mm left and 350 mm right, 500 mm front and back: ")
+    assert layout.rule.startswith("Borders 457 mm left and 343 mm right, 500 mm front and back: ")
     assert "; without the columns it would be 400 mm left and right; no wall cut under half a module." in layout.rule
 
 
 def test_columns_that_cost_nothing_are_not_spoken_of() -> None:
-    """Lines at 2200 and 2800 leave 300 before a column from 2500 to 2800 and a whole module after it."""
+    """Lines at 2200 and 2800 leave 150 before and after a column from 2350 to 2650."""
     shape = ((0, 0), (5000, 0), (5000, 4000), (0, 4000))
-    layout = lay_out(room(*shape, columns=(pier("C1", 2500, 1850, 300),)), WISH, SYSTEM)
+    layout = lay_out(room(*shape, columns=(pier("C1", 2350, 1850, 300),)), WISH, SYSTEM)
     assert "columns" not in layout.rule
 
 

@@ -16,7 +16,8 @@ from planner.room.brief import Brief
 from planner.room.outline import Wall
 from planner.room.reader import brief_from
 
-SYSTEM = load_system("lay-in-metric")
+#: With a ledge that hides nothing: 14 mm less 5 of undersize less 3/8 in.
+SYSTEM = replace(load_system("lay-in-metric"), ledge=14.0)
 STEP = 0.5
 ROOM = """
 job: Bowed
@@ -83,6 +84,18 @@ def test_a_half_circle_is_measured_along_both_axes():
     assert 110.7 - 25.0 <= borders["C-D"].least <= 110.7
     assert borders["C-D"].most == pytest.approx(600.0)
     assert len(layout.borders) == len(brief.room.walls) == 4
+
+
+@pytest.mark.parametrize(("left", "least"), [(35.0, 565.0), (25.0, 0.0)])
+def test_what_the_ledge_hides_at_the_apex_is_no_cut(left: float, least: float) -> None:
+    """B-C bows out by 40 from x = 6000, so a line at 6035 leaves 5 beyond it; a ledge of 24 hides 9.475, not 15.
+
+    Before that line whole modules are left but for the 35 at the corners.
+    """
+    brief, _ = laid(6000.0, 4000.0, "B-C", 40.0)
+    wish = replace(brief.grid, borders=(("left", left),))
+    borders = {border.wall: border for border in lay_out(brief.room, wish, load_system("lay-in-metric")).borders}
+    assert (borders["B-C"].least, borders["B-C"].most) == pytest.approx((least, 600.0), abs=0.1)
 
 
 def test_straight_walls_are_not_changed_by_a_bow_elsewhere():

@@ -19,7 +19,7 @@ from planner.ceiling.layout import lay_out
 from planner.ceiling.marks import class_letters, tape_mark
 from planner.ceiling.model import Layout, Panel, Run
 from planner.ceiling.system import MainTee, System, Tee
-from planner.geometry import Frame, Point, Ring
+from planner.geometry import Box, Frame, Point, Ring
 from planner.room.brief import GridWish
 from planner.room.outline import Column, Room
 
@@ -184,13 +184,53 @@ def test_a_slanted_wall_tapers_its_panels() -> None:
     assert lower.cut_to == (244, 595)
 
 
-def test_a_bowed_wall_tapers_by_its_rise() -> None:
-    """Chords from 700 out to 740 and back within one module; its ends are level, its width differs by 40.
+def bowed(rise: float) -> Panel:
+    """The panel at a wall from (700, 0) to (700, 600) that bows out by a rise, in chords that turn little."""
+    parts = (0.25, 0.5, 0.75)
+    bow = [(700 + rise * 4 * part * (1 - part), 600 * part) for part in parts]
+    return panel_at(laid((0, 0), (700, 0), *bow, (700, 600), (0, 600)), 650, 300)
 
-    Of what is cut, 2.5 inside of the chords and from 2.5 to 597.5: 740 - 2.506 less 700 + 0.5 - 2.550.
+
+def test_a_panel_at_a_bow_is_curved_and_no_taper_tells_it() -> None:
+    """Cut straight from end to end it would leave a gap of the whole rise, 15 mm."""
+    panel = bowed(15)
+    assert (panel.shape, panel.taper) == ("curved", 0.0)
+
+
+def test_a_bow_of_less_than_a_millimetre_is_none() -> None:
+    """Over the 595 that are cut a bow of 0.9 rises by a hair less than 0.9, one of 1.2 by 1.18."""
+    assert bowed(0.9).shape == "plain"
+    assert bowed(1.2).shape == "curved"
+
+
+def test_a_slanted_wall_that_bows_by_less_only_tapers_its_panel() -> None:
+    """From 700 to 730 over 600, 0.8 beyond the straight line in the middle."""
+    layout = laid((0, 0), (700, 0), (715.8, 300), (730, 600), (0, 600))
+    assert panel_at(layout, 650, 300).shape == "tapered"
+
+
+@pytest.mark.parametrize(("wide", "whole"), [(1197.5, True), (1197.6, True), (1197.4, False), (1198.7, True)])
+def test_a_panel_that_clears_the_wall_in_the_middle_of_its_module_is_whole(wide: float, whole: bool) -> None:
+    """Panels are 5 smaller than their modules, 2.5 on each side: up to 2.5 the wall takes nothing off them."""
+    layout = laid(*rectangle(wide, 600))
+    assert sum(run.count for run in layout.full_runs) == (2 if whole else 1)
+    assert [panel.cut_to for panel in layout.cut_panels] == ([] if whole else [(592, 595)])
+
+
+def test_a_hair_off_one_side_is_not_sawn_off_a_panel_that_is_cut_along_another() -> None:
+    """1198.7 x 900: the right column is 1.3 short of its module; behind, 300 are left, less 5 is 295."""
+    layout = laid(*rectangle(1198.7, 900))
+    assert [panel.cut_to for panel in layout.cut_panels] == [(595, 295), (595, 295)]
+    assert len({panel.id[0] for panel in layout.cut_panels}) == 1
+
+
+def test_a_wall_that_clips_the_corner_of_a_module_less_than_its_play_leaves_the_panel_whole() -> None:
+    """The panel's corner is 2.5 from both tees, 3.54 from the module's; a wall at 45 degrees is 2.83 from that where
+    it takes 4 off each side, and 4.24 where it takes 6.
     """
-    layout = laid((0, 0), (700, 0), (730, 150), (740, 300), (730, 450), (700, 600), (0, 600))
-    assert panel_at(layout, 650, 300).taper == pytest.approx(39.544, abs=0.001)
+    clipped, cut = (laid((0, 0), (600 - off, 0), (600, off), (600, 600), (0, 600)) for off in (4, 6))
+    assert clipped.cut_panels == ()
+    assert [panel.shape for panel in cut.cut_panels] == ["shaped"]
 
 
 def test_equal_panels_share_a_letter_and_mirrored_ones_do_not() -> None:
@@ -339,7 +379,8 @@ def test_two_slanted_walls_that_meet_in_a_corner_are_two_cuts() -> None:
 def classes_of(*openings: Ring, imperial: bool = False) -> list[str]:
     """Marks of what is cut for openings, 5 mm under, to a mark of the tape."""
     mark = tape_mark(imperial)
-    cuts = [(cut, sawn(cut, mark)) for cut in cuts_of([(ring,) for ring in openings], 5.0) if cut]
+    modules = [Box(-600.0, -600.0, 1200.0, 1200.0) for _ in openings]  # no wall is near a line of the grid
+    cuts = [(cut, sawn(cut, mark)) for cut in cuts_of([(ring,) for ring in openings], modules, 5.0) if cut]
     return marks_of(cuts, mark)
 
 

@@ -10,6 +10,7 @@ from planner.ceiling.layout import lay_out
 from planner.ceiling.model import Service
 from planner.geometry import Frame
 from planner.room.brief import GridWish
+from planner.room.outline import Column
 
 WISH = GridWish("lay-in-metric")
 
@@ -59,11 +60,21 @@ class TestBorders:
         assert found(self.ROOM, (200, 300), wish=wish)["border under half a module"].severity == "warn"
 
     def test_under_a_quarter_is_a_sliver(self):
-        """150 is a quarter of 600: 149 is under it."""
-        assert "sliver at a wall" not in found(self.ROOM, (150, 300))
-        finding = found(self.ROOM, (149, 300))["sliver at a wall"]
+        """150 is a quarter of 600, and a tape cannot tell 144 from it: 143 is under it."""
+        assert "sliver at a wall" not in found(self.ROOM, (144, 300))
+        finding = found(self.ROOM, (143, 300))["sliver at a wall"]
         assert finding.severity == "warn"
-        assert finding.message == "Sliver under a quarter of a module: D-A 149 mm."
+        assert finding.message == "Sliver under a quarter of a module: D-A 143 mm."
+
+    def test_a_wall_that_grid_lines_cross_wherever_they_fall_has_no_sliver(self):
+        """12 m at 4 degrees lean by 839, more than half a module: its panels run out to nothing in any case.
+
+        At 1 degree they lean by 209, and what is told is the narrow end: lines at 250 and every 600 leave
+        2400 - 209 = 2191 less 250 + 3 x 600 = 2050, 141.
+        """
+        for lean, told in ((839.0, False), (209.0, True)):
+            room = room_of((0, 0), (12000, 0), (12000, 2400 - lean), (0, 2400))
+            assert ("sliver at a wall" in found(room, (0, 250))) == told
 
     def test_the_navy_room_has_borders_to_be_content_with(self):
         """NAVEDTRA 14044 p. 5-16, 13 ft 7 in x 10 ft 4 in: borders 21.5 and 14 in, by the half rule of p. 7-23."""
@@ -212,6 +223,31 @@ def test_every_rule_names_its_source():
         "finished height",
     }
     assert all(finding.source for finding in everything)
+
+
+def test_nothing_hangs_on_wires_in_a_grid_that_is_screwed_to_joists():
+    screwed = dataclasses.replace(METRIC, fixing="direct")
+    hung, direct = (cautions(rectangle(3000, 2400), system, None) for system in (METRIC, screwed))
+    assert any("need wires of their own" in sentence for sentence in hung)
+    assert not any("wires" in sentence for sentence in direct)
+    assert any("Fix lights and vents to the joists, not to it." in sentence for sentence in direct)
+
+
+@pytest.mark.parametrize(
+    ("names", "told"),
+    [
+        (("flue",), "flue: ask whether it gets hot."),
+        (("Old Chimney", "C1", "stovepipe"), "Old Chimney, stovepipe: ask"),
+        (("chimenea 2",), "chimenea 2: ask"),
+        (("influence", "C1"), ""),
+        ((), ""),
+    ],
+)
+def test_what_may_be_hot_where_it_goes_through_is_asked_after(names, told):
+    columns = tuple(Column(name, ((500, 500), (900, 500), (900, 900), (500, 900)), (700.0, 700.0)) for name in names)
+    found = [text for text in cautions(rectangle(3000, 2400, columns=columns), METRIC, None) if "gets hot" in text]
+    assert len(found) == bool(told) and all(text.startswith(told) for text in found)
+    assert all(text.endswith("by its maker and the code.") for text in found)
 
 
 @pytest.mark.parametrize("room", [rectangle(3000, 2400), rectangle(1, 1, units="ft-in", ceiling_height=2743.2)])

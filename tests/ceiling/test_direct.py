@@ -6,8 +6,8 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
-from ceiling.framing_rooms import INCH, floor_of, grid, layouts, rectangle, rooms
-from ceiling.test_framing_properties import bounds_of, is_bounded, whole_modules
+from ceiling.framing_rooms import INCH, floor_of, grid, layouts, rectangle, room_of, rooms
+from ceiling.test_framing_properties import bounds_of, carried_of, is_bounded, whole_modules
 from ceiling.test_system import own_file
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -105,6 +105,17 @@ def test_carriers_beside_the_joists_are_furred_and_screwed_to_the_furring() -> N
     assert found.level == pytest.approx((84 - 1.5 - 0.75) * INCH)  # grid 1-1/2 in, furring 3/4 in
 
 
+@pytest.mark.parametrize(("past", "long"), [(25, 1200), (32, 1200), (33, 1233)])
+def test_an_end_between_carrier_and_track_is_no_tee_where_nothing_of_it_shows(past: float, long: float) -> None:
+    """An L whose inside corner stands `past` mm behind the carrier at 1200: the ledge, 20, and half a face of 25 are
+    32.5 mm.
+    """
+    depth = 1200.0 + past
+    outline = ((0.0, 0.0), (975.0, 0.0), (975.0, depth), (600.0, depth), (600.0, 1825.0), (0.0, 1825.0))
+    members = frame(room_of(outline, joists=Joists(400, 130, "across")), grid((0, 0), (600, 600)), METRIC, ALONG)
+    assert [tee.length for tee in of(members, "cross tee")] == [pytest.approx(long)]
+
+
 def test_the_other_direction_needs_no_furring() -> None:
     room = rectangle(120 * INCH, 96 * INCH, joists=Joists(16 * INCH, 8 * INCH, "along"))
     layout = grid((0.0, 0.0), (24 * INCH, 24 * INCH))
@@ -187,8 +198,8 @@ def test_any_room_is_framed_all_round(room: Room, layout: Layout, joists: str) -
     assert all(grown.covers(LineString([m.start, m.end])) for m in inside)
     assert all(m.length == pytest.approx(distance(m.start, m.end), abs=1e-6) for m in inside)
     bare = tuple(m for m in members if m.kind in ("carrier", "cross tee"))
-    bounds = bounds_of(floor, bare)
-    assert all(is_bounded(module, bounds) for _, module in whole_modules(floor, layout))
+    bounds, carried = bounds_of(floor, bare), carried_of(floor, bare, METRIC)
+    assert all(is_bounded(module, bounds, carried) for _, module in whole_modules(floor, layout))
     carriers = {m.id: m for m in of(members, "carrier")}
     for screw in found.screws:
         if screw.member in carriers:

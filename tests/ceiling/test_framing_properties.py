@@ -12,8 +12,10 @@ from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
 from planner.ceiling.framing import frame
+from planner.ceiling.ledge import hides_at_most
 from planner.ceiling.mains import MainLines, choose_mains
 from planner.ceiling.members.lines import SHORTEST_TEE_MM
+from planner.ceiling.members.pipes import pipes
 from planner.ceiling.model import Cell, Layout, Member, Piece
 from planner.ceiling.system import System, load_system
 from planner.errors import PlannerError
@@ -80,11 +82,13 @@ def test_every_piece_comes_out_of_its_stock(case: Framed) -> None:
 @settings(max_examples=60, deadline=None)
 @given(framed())
 def test_every_whole_module_is_bounded_on_all_four_sides(case: Framed) -> None:
-    """Each side of each whole module is covered by tees or lies on a wall; stretches under 1 mm carry nothing."""
-    room, layout, _, _, members = case
+    """Each side of each whole module is covered by tees or lies on a wall; stretches under 1 mm carry nothing, nor do
+    ends that lie over flange and ledge alone.
+    """
+    room, layout, system, _, members = case
     floor = floor_of(room)
-    bounds = bounds_of(floor, members)
-    assert all(is_bounded(module, bounds) for _, module in whole_modules(floor, layout))
+    bounds, carried = bounds_of(floor, members), carried_of(floor, members, system)
+    assert all(is_bounded(module, bounds, carried) for _, module in whole_modules(floor, layout))
 
 
 @settings(max_examples=60, deadline=None)
@@ -107,14 +111,14 @@ def test_a_service_leaves_every_other_module_bounded(case: Framed, data: st.Data
     except PlannerError:
         assert max(layout.module) * 2 > system.cross_tees[-1].length  # no tee is as long as the light
         return
-    bounds = bounds_of(floor, members)
+    bounds, carried = bounds_of(floor, members), carried_of(floor, members, system)
     light = union_all([modules[cell].buffer(0.01) for cell in taken]).buffer(-0.01)
-    assert all(is_bounded(module, bounds) for cell, module in modules.items() if cell not in taken)
-    assert is_bounded(light, bounds)
+    assert all(is_bounded(module, bounds, carried) for cell, module in modules.items() if cell not in taken)
+    assert is_bounded(light, bounds, carried)
     inside = light.buffer(-1.0)
     assert not any(inside.intersects(LineString([member.start, member.end])) for member in tees(members))
     for member in tees(members):
-        assert member.length == pytest.approx(distance(member.start, member.end), abs=1e-6)
+        assert member.length == pytest.approx(distance(member.start, member.end), abs=1e-5)
 
 
 def over_a_main(one: Cell, other: Cell, mains: MainLines) -> bool:
@@ -130,9 +134,30 @@ def bounds_of(floor: BaseGeometry, members: tuple[Member, ...]) -> BaseGeometry:
     return bounds
 
 
-def is_bounded(module: BaseGeometry, bounds: BaseGeometry) -> bool:
+#: Where flanges and ledges carry what an end of a tee would, how long such an end is at most, and where a ledge alone
+#: carries a side of any length.
+Carried = tuple[BaseGeometry, float, BaseGeometry]
+
+
+def is_bounded(module: BaseGeometry, bounds: BaseGeometry, carried: Carried) -> bool:
+    """All sides of a module, but for stretches of up to 1 mm and for ends that lie over flanges and ledges alone."""
+    over, longest, beside = carried
     bare = module.exterior.difference(bounds)
-    return max((part.length for part in getattr(bare, "geoms", [bare])), default=0) <= SHORTEST_TEE_MM + 0.2
+    parts = [part for part in getattr(bare, "geoms", [bare]) if part.length > SHORTEST_TEE_MM + 0.2]
+    return all((part.length <= longest and over.covers(part)) or beside.covers(part) for part in parts)
+
+
+def carried_of(floor: BaseGeometry, members: tuple[Member, ...], system: System) -> Carried:
+    """An end that lies over the flange that it would hook into and over the ledge, and nowhere else, is not put.
+
+    With a ledge of 24 and a face of 24 mm it is no longer than 24 + 24 / 2 = 36. Nor is a tee put along a wall where
+    the panel still bears on the ledge by 3/8 in.
+    """
+    flanges = union_all([LineString([m.start, m.end]).buffer(system.tee_face / 2) for m in tees(members)])
+    over = union_all([flanges, floor.boundary.buffer(system.ledge)]).buffer(0.2)
+    prepare(over)
+    beside = floor.boundary.buffer(hides_at_most(system) + 0.3)
+    return over, system.ledge + system.tee_face / 2 + 0.2, beside
 
 
 def whole_modules(floor: BaseGeometry, layout: Layout) -> Iterator[tuple[Cell, BaseGeometry]]:
@@ -213,7 +238,7 @@ def test_splices_stand_clear_of_cross_tees_and_walls(case: Framed) -> None:
 @given(framed())
 def test_every_wall_and_column_is_trimmed_once(case: Framed) -> None:
     room, members = case[0], case[-1]
-    assume(all(column.diameter is None for column in room.columns))
+    assume(all(column.diameter is None for column in room.columns) and not pipes(room))
     trims = [member for member in members if member.kind == "wall angle"]
     along = sum(distance(member.start, member.end) for member in trims)
     assert along == pytest.approx(floor_of(room).boundary.length, abs=0.01)

@@ -6,6 +6,7 @@ import pytest
 from ceiling.framing_rooms import INCH, block, floor_of, grid, rectangle, room_of
 from shapely import LineString
 
+from planner.ceiling.direct import fix_directly
 from planner.ceiling.holding.overhead import crossings
 from planner.ceiling.mains import MainLines
 from planner.ceiling.members.furring import furring, strip_centres, strip_rows, strips_in_row
@@ -87,3 +88,31 @@ def test_carriers_that_run_away_from_the_base_wall_have_strips_along_it() -> Non
     strips = furring(room, grid((0.0, 0.0), (600.0, 600.0)), MainLines("across", 1, 0), METRIC)
     assert len(strips) == 5  # lines at 600, 1200, 1800 and two walls
     assert all(strip.start[1] == pytest.approx(strip.end[1]) for strip in strips)
+
+
+DEN = ((0.0, 0.0), (5140.0, 0.0), (5140.0, 2370.0), (3260.0, 2370.0), (3260.0, 3480.0), (0.0, 3480.0))
+
+
+def test_a_strip_that_would_end_on_a_carriers_middle_runs_on_over_the_next_joist() -> None:
+    """The strip at x = 3260 - 63/2 = 3228.5 begins at the corner, y = 2370, on the middle of a carrier.
+
+    Joists lie at y = 210 + 400 k: the next below is 2210; 25 past it, where two nails hold, is 2185. The carrier's last
+    screw is then in the middle of the strip, 185 from its end; the strip at x = 3430 is beyond the carrier.
+    """
+    assert METRIC is not None
+    room, layout = room_of(DEN, joists=Joists(400, 210, "along")), grid((430.0, 570.0), (600.0, 600.0))
+    carrier = Member("CR4", "carrier", (0.0, 2370.0), (3260.0, 2370.0), ())
+    (strip,) = (s for s in furring(room, layout, ALONG, METRIC, [carrier]) if s.start[0] == pytest.approx(3228.5))
+    assert (strip.start[1], strip.end[1]) == (pytest.approx(2185), pytest.approx(3480))
+    assert strip.length == pytest.approx(1295)
+    found = fix_directly(room, layout, load_system("direct-metric"), ALONG, [carrier])
+    assert max(screw.at[0] for screw in found.screws) == pytest.approx(3228.5)
+
+
+def test_a_strip_ends_at_the_corner_where_no_carrier_is() -> None:
+    """The carrier lies 21 mm from the end of the strip, so that it is screwed to nothing that is cut there."""
+    assert METRIC is not None
+    room, layout = room_of(DEN, joists=Joists(400, 210, "along")), grid((430.0, 570.0), (600.0, 600.0))
+    carrier = Member("CR4", "carrier", (0.0, 2391.0), (3260.0, 2391.0), ())
+    (strip,) = (s for s in furring(room, layout, ALONG, METRIC, [carrier]) if s.start[0] == pytest.approx(3228.5))
+    assert strip.start[1] == pytest.approx(2370)

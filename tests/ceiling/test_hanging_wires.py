@@ -65,8 +65,15 @@ def test_what_nothing_carries_stops():
 
 
 def test_what_is_not_weighed_is_named_where_it_matters():
-    services = [light("L1"), light("D1", kind="downlight"), light("S1", kind="supply_diffuser"), light("L2", 12)]
-    assert unweighed(services) == ("L1", "S1")
+    """Lights and vents: the lightest light needs a wire too (Everett WA handout); a detector has its box."""
+    services = [
+        light("L1"),
+        light("D1", kind="downlight"),
+        light("S1", kind="supply_diffuser"),
+        light("L2", 12),
+        light("SD1", kind="smoke_detector"),
+    ]
+    assert unweighed(services) == ("L1", "D1", "S1")
 
 
 @pytest.mark.parametrize(("kg", "imperial", "text"), [(56 * POUND, True, "56 lb"), (25.4, False, "25.4 kg")])

@@ -10,15 +10,19 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import LinearRing, LineString, Point, Polygon
 
-from planner.ceiling.framing import frame
+from planner.ceiling.framing import frame, framed
 from planner.ceiling.mains import MainLines, choose_mains
+from planner.ceiling.members.free_ends import FreeEnds
 from planner.ceiling.members.hidden import LEAST_BEARING_MM
-from planner.ceiling.model import Layout
+from planner.ceiling.model import Layout, Member
+from planner.ceiling.rules.built import Built
+from planner.ceiling.rules.held_ends import held_at_neither_end
 from planner.ceiling.system import System, load_system
 from planner.planning import plan
 from planner.room.brief import GridWish
 from planner.room.outline import Room
 from planner.room.reader import read_room
+from planner.room.site import Site
 
 METRIC = load_system("lay-in-metric")
 FOYER = Path(__file__).parents[2] / "fixtures" / "foyer-diagonal.yaml"
@@ -71,10 +75,62 @@ def test_the_foyer_has_no_main_tee_of_25_mm() -> None:
 
 
 def test_a_tee_that_another_line_crosses_stays() -> None:
-    """A crossing of lines 7 mm from both walls of a corner: what is left of each line is long, and hooks into it."""
-    layout = grid((7.0, 7.0), (600.0, 600.0))
-    members = frame(rectangle(1220, 1220), layout, METRIC, MainLines("along", 2, 0))
+    """A crossing of lines 12 mm from both walls of a corner: what is left of each line is long, and hooks into it."""
+    layout = grid((12.0, 12.0), (600.0, 600.0))
+    members = frame(rectangle(1224, 1224), layout, METRIC, MainLines("along", 2, 0))
     assert len([member for member in members if member.kind == "main tee"]) == 2
+
+
+def along_wall(off: float, free: FreeEnds | None = None) -> tuple[Member, ...]:
+    """Lines 600 apart from D-A on, the last of them at 3000, `off` before B-C; every second of them is a main."""
+    layout = grid((600.0, 300.0), (600.0, 600.0))
+    return framed(rectangle(3000 + off, 3300), layout, METRIC, MainLines("across", 2, 0), free=free).members
+
+
+@pytest.mark.parametrize(("off", "mains", "last"), [(9.4, 2, 3000.0), (9.7, 3, 3000.0), (37.0, 3, 3037.0)])
+def test_a_line_along_a_wall_that_the_ledge_carries_has_no_tee_however_long(
+    off: float, mains: int, last: float
+) -> None:
+    """Ledge 24 less an undersize of 5 less 3/8 in leaves 9.475 that the ledge may hide of a whole panel.
+
+    Mains stand at 600, 1800, 3000; of the last nothing is left at 9.4 mm. The cross tees end where it would be, whole
+    ones of 1200 and 600, over the ledge; from 36 mm on they go on to the wall.
+    """
+    members = along_wall(off)
+    assert len([member for member in members if member.kind == "main tee"]) == mains
+    cross = [member for member in members if member.kind == "cross tee" and member.start[1] == member.end[1]]
+    assert {round(max(member.start[0], member.end[0]), 3) for member in cross} == {last}
+    if mains == 2:
+        assert all(member.gaps == pytest.approx((0.0, off)) for member in cross)
+        assert {piece.ends[1] for member in cross for piece in member.pieces[-1:]} == {"factory"}
+
+
+def test_a_tee_beside_a_wall_for_a_part_of_its_way_alone_stays() -> None:
+    """C-D at 2000 deep of an L, 6 mm before it a line that goes on into the other arm for 1500 more."""
+    shape = Room("L", "mm", ((0, 0), (4000, 0), (4000, 2006), (1500, 2006), (1500, 3500), (0, 3500)), tuple("ABCDEF"))
+    members = frame(shape, grid((500.0, 200.0), (600.0, 600.0)), METRIC, MainLines("along", 2, 1))
+    (tee,) = (member for member in members if member.start[1] == member.end[1] == pytest.approx(2000))
+    assert abs(tee.end[0] - tee.start[0]) == pytest.approx(4000)
+
+
+def test_for_an_earthquake_tees_end_free_of_the_wall_all_the_same() -> None:
+    """Category C asks for 10 mm: with the bare line 6 mm before B-C they are cut 4 mm short of it."""
+    room = replace(rectangle(3006, 3300), site=Site(seismic="C"))
+    cross = [member for member in along_wall(6.0, FreeEnds(room, METRIC)) if member.kind == "cross tee"]
+    over = [member for member in cross if member.start[1] == member.end[1]]
+    assert {round(max(member.start[0], member.end[0]), 3) for member in over} == {2996.0}
+    assert {member.pieces[-1].ends[1] for member in over} == {"cut"}
+
+
+def test_at_a_wall_that_tees_are_fixed_to_they_lie_on_the_ledge_and_are_held() -> None:
+    """Whole ones of 1200 end 6 mm before it; nothing longer is sold. So none of them is held at no end."""
+    walls = rectangle(3006, 3300).walls
+    room = replace(rectangle(3006, 3300), site=Site(seismic="D", fixed_walls=(walls[1].name, walls[2].name)))
+    cross = [member for member in along_wall(6.0, FreeEnds(room, METRIC)) if member.kind == "cross tee"]
+    over = [member for member in cross if member.start[1] == member.end[1]]
+    assert {round(max(member.start[0], member.end[0]), 3) for member in over} == {3000.0}
+    built = Built(room, GridWish(METRIC.name), METRIC, grid((600.0, 300.0), (600.0, 600.0)), (), tuple(over), ())
+    assert not list(held_at_neither_end(built))
 
 
 def test_nothing_is_hidden_where_no_ledge_is_wide_enough() -> None:

@@ -1,10 +1,12 @@
 """Where the grid falls: published examples, wishes of the room file, and rooms worked out by hand."""
 
 import math
+from dataclasses import replace
 
 import pytest
 
 from planner.ceiling.layout import lay_out
+from planner.ceiling.ledge import hides_at_most
 from planner.ceiling.model import Layout
 from planner.ceiling.system import MainTee, System, Tee
 from planner.errors import PlannerError
@@ -256,11 +258,12 @@ def test_a_column_is_kept_clear_of_slivers() -> None:
 
     With a line x from the left wall (200 < x < 600) the cuts are x and 800 - x at the walls, both 294 and more from 294
     to 506. Before the column it is 2850 - x - 600 k: 450 - x up to 450, a sliver from 306 on; after it, at 3150,
-    x - 150, a sliver up to 294. So 294 to 306 and 450 to 506 are left, and x = 450 gives the widest: 450 and 350.
+    x - 150, a sliver up to 294. So 294 to 306 and 450 to 506 are left. x = 450 gives the widest, but then a tee runs
+    along the face: 7 behind it, as a tape tells 6, is x = 457, and 457 and 343 are left.
     """
     layout = lay_out(rectangle(5000, 4000, columns=(pier(2850, 1800, 300, 300),)), GridWish("test-grid"), METRIC)
-    assert borders(layout)["D-A"] == (450, 450)
-    assert borders(layout)["B-C"] == (350, 350)
+    assert borders(layout)["D-A"] == (457, 457)
+    assert borders(layout)["B-C"] == (343, 343)
     assert "no wall cut under half a module" in layout.rule
 
 
@@ -281,11 +284,12 @@ def test_columns_do_not_cost_a_wall_half_a_module() -> None:
     assert borders(layout)["D-A"] == borders(layout)["B-C"] == (575, 575)
 
 
-@pytest.mark.parametrize(("side", "left"), [(150.0, 400.0), (151.0, 450.0)])
+@pytest.mark.parametrize(("side", "left"), [(150.0, 400.0), (151.0, 457.0)])
 def test_a_pipe_is_a_hole_in_a_panel(side: float, left: float) -> None:
     """A quarter of a module wide, a pipe at 2850 moves nothing, 50 before it or not; anything wider counts.
 
     A column of 151 has a sliver before it from x = 306 up to 450 and after it, at 3001 = 5 x 600 + 1, up to x = 145.
+    On its face, at 450, no tee should run: it is 7 behind it.
     """
     layout = lay_out(rectangle(5000, 4000, columns=(pier(2850, 1800, side, side),)), GridWish("test-grid"), METRIC)
     assert borders(layout)["D-A"] == (left, left)
@@ -296,13 +300,42 @@ def test_a_tape_does_not_decide_between_half_a_module_and_a_hair_less() -> None:
 
     With a line x from A the cuts are x - 3 to x at F-A, 596 - x to 602 - x at B-C and 500 - x at D-E, 2.1 m long. Half
     a module at both long walls is 303 <= x <= 296: never, to the millimetre, and x = 200 would be had for less wall. To
-    6 mm it is 297 to 302, and x = 297 gives D-E the most, 203.
+    6 mm it is 297 to 302, and x = 297 gives D-E the most, 203. So it is on a ledge of 14 mm, which hides nothing: 14
+    less 5 of undersize less 3/8 in.
     """
     shape = [(0, 0), (6002, 0), (5996, 3401), (3500, 3401), (3500, 5500), (3, 5500)]
-    layout = lay_out(room(*shape), GridWish("test-grid"), METRIC)
+    layout = lay_out(room(*shape), GridWish("test-grid"), replace(METRIC, ledge=14.0))
     assert borders(layout)["F-A"] == pytest.approx((294, 297), abs=0.05)
     assert borders(layout)["B-C"] == pytest.approx((299, 305), abs=0.05)
     assert borders(layout)["D-E"] == pytest.approx((203, 203), abs=0.05)
+
+
+def test_what_the_ledge_hides_beside_a_leaning_wall_is_no_cut() -> None:
+    """The same L on a ledge wide enough to hide 6 mm: a line across B-C leaves nothing to cut beyond it.
+
+    Across B-C it is at x = 596 to 602 from A, or an end of it. Then F-A has x - 3 to x, 593 at the least, B-C whole
+    modules less what it leans in before the line, and D-E 1100 - x: 504 to 498. The widest smallest cut is that of D-E,
+    so x = 596: the line touches B-C at C.
+    """
+    shape = [(0, 0), (6002, 0), (5996, 3401), (3500, 3401), (3500, 5500), (3, 5500)]
+    layout = lay_out(room(*shape), GridWish("test-grid"), METRIC)
+    assert hides_at_most(METRIC) >= 6
+    assert borders(layout)["F-A"] == pytest.approx((593, 596), abs=0.05)
+    assert borders(layout)["B-C"] == pytest.approx((600, 600), abs=0.05)
+    assert borders(layout)["D-E"] == pytest.approx((504, 504), abs=0.05)
+
+
+def test_nothing_is_hidden_where_a_line_goes_on_beside_the_wall() -> None:
+    """B-C leans in by 6 mm from C at 6000 to B at 5994, and past C the room goes on: there a tee must stand on it.
+
+    An L with its foot in front: A (0, 0), B (5994, 0) and C (6000, 3000), from where it is 1 m wider.
+    """
+    shape = [(0, 0), (5994, 0), (6000, 3000), (7000, 3000), (7000, 4200), (0, 4200)]
+    layout = lay_out(room(*shape), GridWish("test-grid", borders=(("left", 598.0),)), METRIC)
+    assert borders(layout)["B-C"] == pytest.approx((0, 600), abs=0.05)
+    other = [(0, 0), (5994, 0), (6000, 3000), (0, 3000)]
+    layout = lay_out(room(*other), GridWish("test-grid", borders=(("left", 598.0),)), METRIC)
+    assert borders(layout)["B-C"] == pytest.approx((596, 600), abs=0.05)
 
 
 @pytest.mark.parametrize(
@@ -334,12 +367,61 @@ def test_a_straight_wall_decides_over_an_apse() -> None:
     assert layout.borders[0].least == pytest.approx(364.8, abs=1.0)
 
 
+@pytest.mark.parametrize(("at", "left"), [(2800.0, 352.0), (2750.0, 400.0), (2790.0, 438.0), (2810.0, 362.0)])
+def test_lines_keep_clear_of_a_pipe_and_its_ring(at: float, left: float) -> None:
+    """Walls alone want 400 at both ends, and a line at 2800; a pipe of 22 stands at `at`.
+
+    Half a flange of 24 and 25 for a ring keep lines 11 + 12 + 25 = 48 from its middle: at 2750 there is no need to
+    move. At 2800 borders of 352 and 448 or of 448 and 352 are as good, and the pipe has 537 beside it either way: the
+    first place is taken. At 2790 and at 2810 it is the nearer way out.
+    """
+    pipe = Column("P", pier(at - 11, 1989, 22, 22).outline, (at, 2000.0))
+    layout = lay_out(rectangle(5000, 4000, columns=(pipe,)), GridWish("test-grid"), METRIC)
+    assert borders(layout)["D-A"] == (left, left)
+    assert borders(layout)["B-C"] == (800 - left, 800 - left)
+
+
+def test_a_pipe_never_costs_half_a_module() -> None:
+    """5400 is 9 x 600, or 300 and 8 x 600 and 300: a pipe at 2700 = 300 + 4 x 600 has a line in it, one at 2400 not.
+
+    Of whole modules, which are wider, lines stand at 2400; a line 48 beside it is 252, less than 294, from one wall.
+    At 2400 the lines at 300 + 600 k are clear, and keep half a module at both walls.
+    """
+    for at, left in ((2400.0, 300.0), (2700.0, 600.0)):
+        pipe = Column("P", pier(at - 11, 1989, 22, 22).outline, (at, 2000.0))
+        layout = lay_out(rectangle(5400, 4000, columns=(pipe,)), GridWish("test-grid"), METRIC)
+        assert borders(layout)["D-A"] == borders(layout)["B-C"] == (left, left)
+    both = tuple(Column("P", pier(at - 11, 1989, 22, 22).outline, (at, 2000.0)) for at in (2400.0, 2700.0))
+    layout = lay_out(rectangle(5400, 4000, columns=both), GridWish("test-grid"), METRIC)
+    assert borders(layout)["D-A"] == borders(layout)["B-C"] == (600, 600)
+
+
+def test_the_face_of_a_column_is_worth_two_inches_and_no_whole_panels() -> None:
+    """4800 x 4000, whole modules left and right; lines at 2400 run along the face of a column at 2400.
+
+    Off it they would leave 593 and 7 at the walls, or 300 at both: they stay. In 5000 they go from 400 to 393 or 407.
+    """
+    layout = lay_out(rectangle(4800, 4000, columns=(pier(2400, 1800, 300, 300),)), GridWish("test-grid"), METRIC)
+    assert borders(layout)["D-A"] == borders(layout)["B-C"] == (600, 600)
+    layout = lay_out(rectangle(5000, 4000, columns=(pier(2800, 1800, 300, 300),)), GridWish("test-grid"), METRIC)
+    assert borders(layout)["D-A"] == (407, 407)
+
+
+def test_a_column_against_a_wall_bars_no_line_along_that_wall() -> None:
+    """A chase of 600 stands against the back wall at 3600, its front at 3300, its sides at 1500 and 2100.
+
+    The face that lies on the wall faces nobody: lines on the wall leave whole modules there.
+    """
+    layout = lay_out(rectangle(5000, 3600, columns=(pier(1500, 3300, 600, 300),)), GridWish("test-grid"), METRIC)
+    assert borders(layout)["A-B"] == borders(layout)["C-D"] == (600, 600)
+
+
 def test_a_column_close_to_a_wall_does_not_speak_for_the_whole_wall() -> None:
-    """350 between the left wall and a column at 350 to 450 holds no line from 350 on: 350 there, whatever else.
+    """350 between the left wall and a column at 350 to 510 holds no line from 350 on: 350 there, whatever else.
 
     The rest of the wall still wants a wide cut, and the borders stay equal at (200 + 600) / 2 = 400.
     """
-    layout = lay_out(rectangle(5000, 4000, columns=(pier(350, 1800, 100, 60),)), GridWish("test-grid"), METRIC)
+    layout = lay_out(rectangle(5000, 4000, columns=(pier(350, 1800, 160, 60),)), GridWish("test-grid"), METRIC)
     assert borders(layout)["D-A"] == borders(layout)["B-C"] == (400, 400)
 
 

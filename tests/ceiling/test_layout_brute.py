@@ -3,9 +3,12 @@
 Nothing here shares code or definitions with the search but the `Room` that goes in and the origin that comes out. The
 order of wishes: of walls that lean by no more than half a module and 6 mm the least length under a quarter, then under
 half a module, both less 6 mm; of those that lean by more, but by no more than three quarters and 6 mm, none under a
-quarter, if that can be; of all that lean by more the least of both lengths together, to half a module; beside columns
-the least under a quarter, to a quarter module; then the widest cuts of the first kind of walls, the most equal borders,
-and the widest cuts of all else.
+quarter, if that can be; of all that lean by more the least of both lengths together, to half a module; the fewest posts
+that lines strike; beside columns the least under a quarter, to a quarter module, and few lines along their faces; then
+the widest cuts of the first kind of walls, the most equal borders, and the widest cuts of all else. To clear posts and
+faces no cut under half a module gets narrower, and to clear faces the narrowest none by more than 50 mm. Where a line
+crosses a wall at most 7.475 mm into the room from the wall's outermost point, and ends at both ends of it, all of the
+wall that is further out than the line counts as uncut.
 
 Wall that is cut short is measured by clipping walls with the strips of floor that lie behind grid lines, and with what
 other walls sweep out when they are pushed towards it; cuts are measured along rays cast from close points on the walls.
@@ -15,7 +18,7 @@ stretch with one gap and one cut, and slanted ones with corners on whole millime
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 import numpy as np
 import pytest
@@ -38,6 +41,7 @@ ORIGINS = np.arange(0.0, M, 5.0)
 
 SHORT = 6.0  #: a cut short by no more than this is not short
 BENT_DEG = 15.0  #: walls that bend by less from one to the next are one
+LEDGE = 22.0 - 5.0 - 25.4 * 3 / 8  #: ledge less undersize less what a panel must lie on it: so much it hides
 
 #: Sums of wall may be worse by this: sums within 0.01 mm count as equal, at two wishes one after the other, and where
 #: the gap before one of some ten slanted walls passes a limit the search rounds to 1/160 mm.
@@ -96,15 +100,19 @@ class Samples:
     gap: np.ndarray
     wall: np.ndarray
     group: np.ndarray  # wall, or wall and what it faces where that is less than a module away
+    out: np.ndarray  # outermost coordinate of the wall
+    hidden: np.ndarray  # how far from there a line may be for the ledge to hide what lies beyond it
 
     def cuts(self, origins: np.ndarray) -> np.ndarray:
         reach = np.mod(self.into * (origins[:, None] - self.at), M)
-        reach = np.where((reach < 0.05) | (reach > M - 1e-6), M, reach)
+        line = np.mod(self.into * (origins[:, None] - self.out), M)
+        closed = (line > 1e-6) & (line <= self.hidden + 1e-6) & (self.into * (self.at - self.out) < line)
+        reach = np.where((reach < 0.05) | (reach > M - 1e-6) | closed, M, reach)
         return np.minimum(reach, self.gap)
 
     def taken(self, walls: set[int]) -> "Samples":
         keep = np.isin(self.wall, list(walls))
-        return Samples(self.at[keep], self.into[keep], self.gap[keep], self.wall[keep], self.group[keep])
+        return Samples(*(getattr(self, field.name)[keep] for field in fields(self)))
 
     def narrowest(self, origins: np.ndarray) -> np.ndarray:
         """Sorted narrowest cuts of all groups; in a group no cut is wider than its narrowest gap."""
@@ -144,6 +152,27 @@ def kinds_of(polygon: Polygon) -> Kinds:
     return found
 
 
+def hiding(polygon: Polygon) -> tuple[np.ndarray, np.ndarray]:
+    """For each edge the outermost x of its wall, and how far from there the ledge hides all beyond a line; 0 = nothing.
+
+    Nothing is hidden past an end of the wall that lies in that band, if the next wall goes on in it or further out.
+    """
+    edges, steep = steep_walls(polygon)
+    out, hidden, count = np.zeros(len(edges)), np.zeros(len(edges)), len(polygon.exterior.coords) - 1
+    for k in [k for k in steep.tolist() if k < count]:
+        walls = edges[:count]
+        after, before = going_on(walls, steep, k, 1), going_on(walls, steep, k, -1)
+        xs = walls[[k, *after, *before], :, 0]
+        into = 1.0 if edges[k, 1, 1] < edges[k, 0, 1] else -1.0
+        out[k] = into * (into * xs).min()
+        deep = min(float(np.ptp(xs)), LEDGE) if np.ptp(xs) + LEDGE < M else 0.0
+        last, first = [k, *after][-1], [k, *before][-1]
+        ends = ((walls[last, 1], walls[(last + 1) % count, 1]), (walls[first, 0], walls[first - 1, 0]))
+        shut = all(max(into * (x - out[k]) for x in (corner[0], next_one[0])) >= deep for corner, next_one in ends)
+        hidden[k] = deep if shut else 0.0
+    return out, hidden
+
+
 def going_on(edges: np.ndarray, steep: np.ndarray, k: int, step: int) -> list[int]:
     """The edges after (or before) an edge that bend from it by little each and count along x too."""
     found: list[int] = []
@@ -164,6 +193,7 @@ def short_wall(polygon: Polygon, which: set[int], origins: np.ndarray, limit: fl
     A line on the wall, to 0.05 mm, gives no cut. Of leaning walls that share is nothing, so the strips lose it.
     """
     edges, _ = steep_walls(polygon)
+    out, hidden = hiding(polygon)
     _, low, _, high = polygon.bounds
     total = np.zeros(len(origins))
     for k in sorted(which):
@@ -178,8 +208,21 @@ def short_wall(polygon: Polygon, which: set[int], origins: np.ndarray, limit: fl
         starts = origins[:, None] + lines
         strips = shapely.multipolygons(shapely.box(starts + ends[0], low - 1, starts + ends[1], high + 1).tolist())
         free = wall.difference(tight)  # a wall less a part of itself would not be clean, a wall less a floor is
-        total += shapely.length(shapely.intersection(free, strips)) + wall.length - free.length
+        left = [open_part(free, into, out[k], hidden[k], origin) for origin in origins]
+        total += shapely.length(shapely.intersection(left, strips)) + wall.length - free.length
     return total
+
+
+def open_part(wall: shapely.LineString, into: float, out: float, hidden: float, origin: float) -> shapely.Geometry:
+    """What is left of a wall once the ledge hides all beyond the line."""
+    line = into * (origin - out) % M
+    if not 1e-6 < line <= hidden + 1e-6:
+        return wall
+    return wall.difference(box(*sorted_box(out - into, out + into * line)))
+
+
+def sorted_box(one: float, other: float) -> tuple[float, float, float, float]:
+    return min(one, other), -1e6, max(one, other), 1e6
 
 
 def samples_of(polygon: Polygon, step: float) -> Samples:
@@ -214,7 +257,8 @@ def with_rays(polygon: Polygon, edges: np.ndarray, at: np.ndarray, walls: np.nda
         far[sample[which]] = np.stack([bounds[which, other], at[sample[which], 1]], axis=1)
     faced = np.argmin(shapely.distance(shapely.points(far)[:, None], shapely.linestrings(edges)), axis=1)
     group = np.where(gap < M, walls * len(edges) + faced, -1 - walls)
-    return Samples(at[:, 0], into, gap, walls, group)
+    out, hidden = hiding(polygon)
+    return Samples(at[:, 0], into, gap, walls, group, out[walls], hidden[walls])
 
 
 def assert_unbeaten(polygon: Polygon, step: float, cut_slack: float) -> None:
@@ -227,6 +271,7 @@ def assert_unbeaten(polygon: Polygon, step: float, cut_slack: float) -> None:
         seen = polygon if axis == 0 else flipped(polygon)
         kinds, found = kinds_of(seen), np.array([layout.frame.origin[axis]])
         tied = not_shorter(seen, kinds, found)
+        tied &= struck(seen, ORIGINS)[1] <= struck(seen, found)[1][0]
         assert_no_wider(seen, samples_of(seen, step), kinds, found[0], ORIGINS[tied], cut_slack)
 
 
@@ -238,8 +283,12 @@ def not_shorter(polygon: Polygon, kinds: Kinds, found: np.ndarray) -> np.ndarray
         (kinds.straight, (quarter,), 0.0),
         (kinds.straight, (half,), 0.0),
         (kinds.slanted, (quarter, half), M / 2),
+        (set(), (), 0.0),  # next come posts
         (kinds.columns, (quarter,), M / 4),
     ):
+        if not limits:
+            tied &= struck(polygon, ORIGINS)[0] <= struck(polygon, found)[0][0]
+            continue
         swept = sum(short_wall(polygon, which, ORIGINS, limit) for limit in limits)
         best = sum(float(short_wall(polygon, which, found, limit)[0]) for limit in limits)
         assert best <= swept[tied].min(initial=np.inf) + bearing + SLACK_MM
@@ -249,6 +298,27 @@ def not_shorter(polygon: Polygon, kinds: Kinds, found: np.ndarray) -> np.ndarray
             assert ours[0] <= SLACK_MM or leaning[tied].min(initial=np.inf) > 1e-6
             tied &= leaning <= ours[0] + 1e-6
     return tied
+
+
+def struck(polygon: Polygon, origins: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """How many posts lines strike, by half a flange of 24; and how many they leave no 25 more, or faces they run along.
+
+    Posts are columns up to 150 mm either way. Along a face is from 7 mm behind it to ledge, half a flange and 1 before.
+    """
+    posts, near = np.zeros(len(origins), dtype=int), np.zeros(len(origins), dtype=int)
+    for left, low, right, high in (shapely.bounds(ring) for ring in polygon.interiors):
+        if max(right - left, high - low) <= 150:
+            posts += between(origins, left - 12, right + 12)
+            near += between(origins, left - 37, right + 37)
+        else:
+            near += between(origins, left - 22 - 12 - 1, left + 7) + between(origins, right - 7, right + 22 + 12 + 1)
+    return posts, near
+
+
+def between(origins: np.ndarray, low: float, high: float) -> np.ndarray:
+    """Whether a line stands inside a span."""
+    past = np.mod(origins - low, M)
+    return (past > 1e-6) & (past < high - low - 1e-6)
 
 
 def assert_no_wider(
@@ -262,9 +332,20 @@ def assert_no_wider(
         assert not beats(cuts, best, slack), (origin, cuts, best)
         if slack > 1e-6 or np.abs(cuts - best).max(initial=0) > 1e-6:
             continue
-        even, best_even = (abs(((at - low) % M or M) - ((high - at) % M or M)) for at in (origin, found))
+        even, best_even = (abs(np.subtract(*outermost(polygon, low, high, at))) for at in (origin, found))
         assert even >= best_even - 1e-6
         assert even > best_even + 1e-6 or not beats(others, best_rest, slack), (origin, others, best_rest)
+
+
+def outermost(polygon: Polygon, low: float, high: float, at: float) -> tuple[float, float]:
+    """Cuts at the outermost points on either side; a whole module where the ledge hides them."""
+    out, hidden = hiding(polygon)
+    _, steep = steep_walls(polygon)
+    cuts = []
+    for end, cut in ((low, (at - low) % M), (high, (high - at) % M)):
+        here = [hidden[k] for k in steep if k < len(polygon.exterior.coords) - 1 and out[k] == end]
+        cuts.append(M if cut <= min(here, default=0.0) + 1e-6 else cut)
+    return cuts[0], cuts[1]
 
 
 def flipped(polygon: Polygon) -> Polygon:
@@ -306,7 +387,8 @@ def test_panels_are_the_room_clipped_to_every_module(make: Callable[[int], Polyg
     """Whole modules and cut panels against plain shapely on all modules of the room's box.
 
     Crumbs under 1 mm2 and strips under 0.05 mm are nobody's panel, so areas may differ by a crumb for each module.
-    Nor is what lies over the ledge of the walls, or leaves nothing to cut.
+    Nor is what lies over the ledge of the walls, or leaves nothing to cut. A module is whole where a panel laid in the
+    middle of it clears the walls.
     """
     for seed in range(5000 + batch * 10, 5010 + batch * 10):
         polygon = make(seed)
@@ -317,7 +399,7 @@ def test_panels_are_the_room_clipped_to_every_module(make: Callable[[int], Polyg
         crumbs = len(parts) - len(pieces)
         panels = {panel.id: Polygon(panel.outline, panel.holes) for panel in layout.cut_panels}
         assert len(panels) == len(layout.cut_panels)
-        whole = [piece for piece in pieces if piece.area > M * M - 1]
+        whole = [piece for piece in pieces if clears_a_panel(piece, layout)]
         assert layout.full_panels == len(whole)
         closed = [Polygon(part.outline, part.holes) for part in layout.closed]
         over = polygon.boundary.buffer(SYSTEM.ledge)
@@ -327,12 +409,20 @@ def test_panels_are_the_room_clipped_to_every_module(make: Callable[[int], Polyg
         assert len(panels) + len(closed) == len(pieces) - len(whole)
         assert not any(over.buffer(-0.01).covers(panel) for panel in panels.values())
         assert 0 <= count_cells(room, layout.frame, layout.module) - len(cells_of(layout)) <= crumbs
-        area = sum(piece.area for piece in (*panels.values(), *closed)) + layout.full_panels * M * M
+        area = sum(piece.area for piece in (*panels.values(), *closed, *whole))
         assert area == pytest.approx(polygon.area, abs=len(pieces) + 1.0)
         together = shapely.union_all(list(panels.values()))
         assert together.area == pytest.approx(sum(panel.area for panel in panels.values()), abs=1.0)
         assert shapely.difference(together, polygon).area < 1.0
         assert all(panel.exterior.is_ccw for panel in panels.values())
+
+
+def clears_a_panel(piece: Polygon, layout: Layout) -> bool:
+    x0, y0 = layout.frame.origin
+    u, v = (math.floor((at - zero) / M) * M for at, zero in ((piece.centroid.x, x0), (piece.centroid.y, y0)))
+    gap = SYSTEM.panel_undersize / 2
+    panel = shapely.box(x0 + u + gap, y0 + v + gap, x0 + u + M - gap, y0 + v + M - gap)
+    return bool(piece.buffer(0.05, join_style="mitre").covers(panel))
 
 
 def plainly_clipped(polygon: Polygon, layout: Layout) -> list[Polygon]:

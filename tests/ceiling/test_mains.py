@@ -132,9 +132,11 @@ def test_no_other_count_of_lines_has_fewer_runs(data: st.DataObject) -> None:
 def _runs_by_shapely(room: Room, layout: Layout, mains: MainLines) -> tuple[int, int]:
     """Runs on the mains of a phase: fewest and most, looking on both sides of each line.
 
-    Fewest without those so short that they may lie over the ledges of a corner, which then carry what a main would.
+    Fewest without those so short that they may lie over the ledges of a corner, or so near a wall for all their length
+    that its ledge may hide it, which then carry what a main would.
     """
     floor, found = floor_of(room), []
+    beside = floor.boundary.buffer(METRIC.ledge)
     axis = 1 if mains.direction == "along" else 0
     pitch = layout.module[axis]
     for aside, least in product((-0.02, 0.02), (1.0, 6 * METRIC.ledge)):
@@ -144,7 +146,8 @@ def _runs_by_shapely(room: Room, layout: Layout, mains: MainLines) -> tuple[int,
                 at = k * pitch + aside
                 ends = [(-2e4, at), (2e4, at)] if axis == 1 else [(at, -2e4), (at, 2e4)]
                 cut = floor.intersection(LineString([layout.frame.outward(p) for p in ends]))
-                count += sum(part.length >= least for part in getattr(cut, "geoms", [cut]))
+                parts = [part for part in getattr(cut, "geoms", [cut]) if part.length >= least]
+                count += sum(least == 1.0 or not beside.covers(part) for part in parts)
         found.append(count)
     return min(found), max(found)
 

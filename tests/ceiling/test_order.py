@@ -1,5 +1,6 @@
 """The order of work says the room's own numbers, in the order of the trade."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -7,6 +8,7 @@ from ceiling.framing_rooms import rectangle
 
 from planner.ceiling.build import build_ceiling
 from planner.ceiling.order import order_of_work
+from planner.findings import Finding
 from planner.room.brief import Brief, GridWish
 from planner.room.outline import Joists
 from planner.room.reader import read_room
@@ -67,7 +69,8 @@ def test_a_small_bare_room_has_an_order_too(system: str) -> None:
 def test_rows_of_panels_are_one_step_and_numbered_from_the_front() -> None:
     """Kiln room, 124 in deep with borders of 14: 14 + 4 x 24 + 14, six rows, each with its borders left and right."""
     steps = steps_of("kiln-room")
-    (rows,) = [step for step in steps if "in rows from the front" in step]
+    (rows,) = [step for step in steps if "In rows from the front" in step]
+    assert "border panels" in rows
     assert [f"row {number}: " in rows for number in range(1, 9)] == [True] * 6 + [False] * 2
     assert not any(step.startswith("Row") for step in steps)
 
@@ -105,7 +108,67 @@ def test_one_main_is_one_and_many_are_told_as_the_lists_tell_them() -> None:
 def test_only_what_has_a_cable_is_wired() -> None:
     """The kiln room has two lights besides its supply of air; the corridor's S1 and S2 are both for air."""
     assert (
-        "Set L1, L2, S1 in place on wires of their own, before the panels; a licensed person does the wiring."
+        "Set L1, L2, S1 in place on separate wires, before the panels; a licensed person does the wiring."
         in steps_of("kiln-room")
     )
-    assert "Set S1, S2 in place on wires of their own, before the panels." in steps_of("corridor")
+    assert "Set S1, S2 in place on separate wires, before the panels." in steps_of("corridor")
+
+
+def test_holes_are_cut_before_their_panels_go_up() -> None:
+    """The kiln room's downlights D1 and D2 sit in panels d1 and d2: drilled after the lay-in lights, before panels."""
+    steps = steps_of("kiln-room")
+    (at,) = [k for k, step in enumerate(steps) if "on the bench, face up, before they go in" in step]
+    assert re.search(r"D1 in d1\b.*D2 in d2\b", steps[at])
+    assert "a licensed person does the wiring." in steps[at]
+    assert "on separate wires" in steps[at - 1] and steps[at + 1].startswith("Lay the 13 full panels")
+
+
+@pytest.mark.parametrize(
+    ("name", "holes"),
+    [
+        ("seismic-lab", 'its hole: H1 to H12 in d1 to d12 (pipe + 2"). Below'),
+        ("corridor", "its hole: D1 to D12 in d1 to d12 (0.15 m). Below"),
+        ("clinic", "H1 to H6 in f1 to f6 (50 mm), P1 in g1 (210 mm), P2 in g2 (210 mm), D1 in e1 (150 mm), D2 in"),
+    ],
+)
+def test_all_holes_are_told_those_in_a_row_together(name: str, holes: str) -> None:
+    """Heads and panels both count on by one from H1 in d1, and each hole is as large."""
+    (step,) = [step for step in steps_of(name) if "on the bench" in step]
+    assert holes in step and "more" not in step
+
+
+def test_what_a_grid_on_the_joists_has_goes_onto_the_joists(tmp_path: Path) -> None:
+    """No wire hangs in such a grid."""
+    path = tmp_path / "room.yaml"
+    text = (FIXTURES / "workshop-low.yaml").read_text(encoding="utf-8")
+    light = "  - {name: L9, kind: troffer, size: [24\", 24\"], near: [9', 5']}\n"
+    path.write_text(text.replace("services:\n", f"services:\n{light}"))
+    made = read_room(path)
+    steps = order_of_work(made.room, build_ceiling(made))
+    assert any("Set L9 in place before the panels, fixed to the joists, not to the grid; a" in step for step in steps)
+    assert not any("separate wires" in step for step in steps)
+
+
+def test_without_holes_there_is_no_such_step() -> None:
+    assert not any("on the bench" in step for step in steps_of("studio-l"))
+
+
+def stop(remedy: str, severity: str = "stop") -> Finding:
+    return Finding(severity, "a rule", "common practice, no source", "Something does not fit.", None, remedy)  # type: ignore[arg-type]
+
+
+def first_step(*findings: Finding) -> str:
+    brief = read_room(FIXTURES / "kiln-room.yaml")
+    return order_of_work(brief.room, build_ceiling(brief), findings)[0]
+
+
+def test_where_something_says_stop_the_first_step_is_to_mend_that() -> None:
+    """The same remedy twice is told once; what only warns is not told; more than three stand with the findings."""
+    head, tail = "Do not order, cut or hang anything yet. ", " When that is done, plan anew."
+    warned = stop("Look at it.", "warn")
+    assert first_step(stop("Tape C-D again."), warned, stop("Tape C-D again.")) == f"{head}Tape C-D again.{tail}"
+    assert first_step(stop("Tape C-D."), stop("Move L1.")) == f"{head}Tape C-D. Move L1.{tail}"
+    whole = f"{head}Mend what the findings marked STOP are about.{tail}"
+    assert first_step(*(stop(f"Move L{k}.") for k in range(4))) == whole
+    assert first_step(stop("")) == whole
+    assert first_step(warned).startswith("Strike a level line")

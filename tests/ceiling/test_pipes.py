@@ -59,7 +59,9 @@ def test_nothing_is_screwed_to_a_pipe_on_joists(tmp_path: Path) -> None:
     made = planned(tmp_path, "name: P1, at: [1400, 1250], diameter: 110", ", system: direct-metric")
     assert not trim_of(made, "P1")
     assert not [screw for screw in made.ceiling.hangers if screw.member == "WP1"]
-    steps = [step for step in order_of_work(made.room, made.ceiling) if "round P1 (110 mm)" in step]
+    hole = round(110 + made.ceiling.system.panel_undersize)  # cut half the undersize wider on either side
+    assert hole == 115
+    steps = [step for step in order_of_work(made.room, made.ceiling) if f"round P1 (hole of {hole} mm)" in step]
     assert len(steps) == 1
     assert "screw nothing to them" in steps[0]
 
@@ -76,10 +78,10 @@ def test_a_main_cut_in_two_by_a_pipe_stops_the_work_and_the_border_told_mends_it
     A flange of 24 and 25 for a ring keep lines 11 + 12 + 25 = 48 from its middle: at 902 or 998, borders of 302 or 398.
     Either is half a module; at the back 3100 - 302 - 4 x 600 = 398. The nearer by name is told.
     """
-    made = planned(tmp_path, ON_A_MAIN)
+    made = planned(tmp_path, ON_A_MAIN, ", borders: {front: 350}")
     (finding,) = met(made)
-    assert (finding.severity, finding.where) == ("stop", (0.0, pytest.approx(950.0)))
-    assert finding.message.endswith("no tee end: M1, M2 at P1.")
+    assert (finding.severity, finding.where) == ("stop", (1400.0, 950.0))
+    assert "no tee end: M1, M2 at P1." in finding.message
     told = re.search(r"borders: \{front: (\d+) mm\}", finding.remedy)
     assert told is not None
     assert int(told[1]) in (302, 398)
@@ -100,6 +102,30 @@ def test_on_a_cross_tee_it_is_a_warning(tmp_path: Path) -> None:
     (finding,) = met(made)
     assert finding.severity == "warn"
     assert "borders: {left: " in finding.remedy
+
+
+def test_left_to_itself_the_grid_is_clear_of_the_pipe(tmp_path: Path) -> None:
+    """Balanced borders of 350 put a main into it; at 302 it is clear, and 398 is left at the back."""
+    made = planned(tmp_path, ON_A_MAIN)
+    assert not met(made)
+    assert {border.wall: border.least for border in made.ceiling.layout.borders}["A-B"] == pytest.approx(302)
+
+
+def test_a_panel_centre_gives_way_to_the_borders_that_clear_a_pipe(tmp_path: Path) -> None:
+    """A panel's middle at [500, 650] puts lines at 200 and 350: the main at 950 meets the pipe at [1400, 950].
+
+    Both borders are written in its place: 302 in front, and 200 at the left, where 294 would be half a module and
+    no pipe stands near: 294 with what a border is rounded by.
+    """
+    made = planned(tmp_path, ON_A_MAIN, ", borders: {centre_on: [500, 650]}")
+    (finding,) = met(made)
+    told = re.search(r"borders: (\{left: \d+ mm, front: \d+ mm\})", finding.remedy)
+    assert told is not None
+    assert "It takes the place of centre_on." in finding.remedy
+    mended = planned(tmp_path, ON_A_MAIN, f", borders: {told[1]}")
+    assert not met(mended)
+    widths = {border.wall: border.least for border in mended.ceiling.layout.borders}
+    assert min(widths.values()) >= 294
 
 
 def test_a_column_with_wall_angle_carries_tee_ends(tmp_path: Path) -> None:

@@ -156,7 +156,8 @@ class TestBraces:
     def test_the_finding_gives_the_points(self):
         (finding,) = lateral_bracing(built("D", 1200, of_duty("heavy", 2)))
         assert "5'-0\", 17'-0\" along A-B, each 2'-10\"" in finding.message
-        assert "four splayed 12 gauge wires" in finding.remedy and finding.where is not None
+        assert "four splayed 12 gauge wires" in finding.remedy
+        assert finding.where is None  # the plan of the framing shows every point
 
     def test_in_a_room_with_a_recess_they_are_listed(self):
         """An L of 40 x 40 ft less 20 x 20: 1200 ft2."""
@@ -223,6 +224,40 @@ class TestBraces:
         assert brace.post == pytest.approx(48 * INCH)
         assert brace.wire == pytest.approx((48 * 2**0.5 + 12) * INCH)
         assert brace_of(rectangle(20 * FOOT, 60 * FOOT)) is None
+
+    def test_where_joists_are_known_braces_stand_under_them_and_by_cross_tees_if_they_can(self):
+        """Lines of cross tees at 12 + 24k in, 240 in long; joists every 16 in.
+
+        From 11 in: 11, 27, 43, 59 ...; by a cross tee (12, 36, 60 ...) are 11, 59, 107 ... 203: 59 <= 72, then 203, 144
+        on and 37 from the wall. From 6 in: 6, 22, 38, 54, 70 ... lies within 2 in of 12 + 24k at 38, 86, 134, 182, 230.
+        38 <= 72, then 182 (144 on), 58 from the wall. From 8 in none is: 8, 24, 40, 56, 72 ... are 4, 12, 4, 4 in off:
+        72, then 216. Rows lie on mains at 34 + 144k, and one at 706, as 720 - 610 > 72: 6 rows of 2, all told.
+        """
+        assert braced_under(Joists(16 * INCH, 11 * INCH, "across")) == ([59, 203], "")
+        assert braced_under(Joists(16 * INCH, 6 * INCH, "across")) == ([38, 182], "")
+        xs, told = braced_under(Joists(16 * INCH, 8 * INCH, "across"))
+        assert xs == [72, 216]
+        assert told == 'Under a joist, but further than 2" from a cross tee: 12.'
+
+    def test_where_joists_keep_no_distances_that_is_said(self):
+        """Joists along the mains at 16 + 16k in are crossed by none; mains at 34 + 48k in lie 2 in off or more.
+
+        So they stand on cross tees, as without joists. Joists 96 in apart from 80 in on: 80 > 72 from the wall.
+        """
+        assert braced_under(Joists(16 * INCH, 16 * INCH, "along"))[0] == [60, 204]
+        for joists in (Joists(16 * INCH, 16 * INCH, "along"), Joists(96 * INCH, 80 * INCH, "across")):
+            xs, told = braced_under(joists)
+            assert xs == [60, 204]
+            assert told == "Under no joist, for no crossing of a main and a joist keeps the distances: 12."
+
+
+def braced_under(joists):
+    """Where braces stand along A-B in a room of 20 x 60 ft, and what the finding says of those that want something."""
+    room = rectangle(20 * FOOT, 60 * FOOT, units="ft-in", site=Site(seismic="D"), joists=joists)
+    members = frame(room, LAYOUT, IMPERIAL, MAINS)
+    place = Built(room, ANY_GRID, IMPERIAL, LAYOUT, (), members, (), braces(room, LAYOUT, members))
+    (finding,) = lateral_bracing(place)
+    return sorted({round(x / INCH) for x, _ in place.braces}), finding.message.partition(" from it. ")[2]
 
 
 def row(spots, y):

@@ -61,7 +61,7 @@ def test_splices_in_line_are_told_with_their_runs() -> None:
     assert finding.source == "common practice, no source"
     assert finding.message == "Splices of M1, M2 stand less than 600 mm from those next to them."
     assert "staggered_splices: true" in finding.remedy
-    assert finding.where == (3000.0, 1200.0)
+    assert (finding.where, finding.also) == ((1800.0, 1200.0), ((1700.0, 2400.0),))  # each splice, from its run's start
 
 
 def test_who_wished_for_it_is_not_told_to_wish_for_it() -> None:

@@ -71,7 +71,8 @@ def test_no_diagonal_runs_through_a_column() -> None:
 
     Free is (5000, 900) to (600, 0); the others have a side of 600. So the cross line is the next, at 1200: there
     (5000, 900) to (1200, 0) is free, and both from (0, 900). To (1200, 3000) the tape meets the column's corner: at
-    x = 2900 it is at 900 + 2100 x 2100 / 3800 = 2061, at 3100 at 1950.
+    x = 2900 it is at 900 + 2100 x 2100 / 3800 = 2061, at 3100 at 1950. The angle may be out by allowance x L / (a b):
+    3.12 x 2419 / (1200 x 2100) = 3.0 mm a metre, 3.31 x 3905 / (3800 x 900) = 3.8, 3.05 x 1500 / (1200 x 900) = 4.2.
     """
     room = rectangle(5000, 3000, columns=(block("P1", (2900, 1700), 200, 310),))
     layout, mains = grid((600.0, 300.0), (600.0, 600.0)), MainLines("along", 2, 1)
@@ -81,8 +82,8 @@ def test_no_diagonal_runs_through_a_column() -> None:
     assert found.lines[1][0] == pytest.approx((1200, 0))
     assert all(column.distance(LineString([d.start, d.end])) > 0 for d in found.diagonals)
     assert [round(d.length) for d in found.diagonals] == [
-        round(math.hypot(3800, 900)),
         round(math.hypot(1200, 2100)),
+        round(math.hypot(3800, 900)),
         round(math.hypot(1200, 900)),
     ]
 
@@ -100,6 +101,18 @@ def test_the_cross_line_lies_further_in_where_it_would_prove_nothing() -> None:
     assert [d.length for d in found.diagonals] == pytest.approx(expected)
 
 
+def test_in_a_corridor_a_short_diagonal_proves_more_than_one_down_its_length() -> None:
+    """31 x 1.95 m, M1 975 up, the cross line at 1100: 975 x 1100 / 1470 = 730 mm a radian against 3.05 mm, 1 in 239;
+    29900 x 975 / 29916 = 974 against 3 x root(1 + 3.59 squared) = 11.2 mm, 1 in 87.
+    """
+    brief = read_room(FIXTURES / "corridor.yaml")
+    setout = build_ceiling(brief).setout
+    assert setout is not None
+    assert [round(d.length) for d in setout.diagonals] == [1470, 1470]  # 1 in 239 of both; 1 in 87 adds nothing
+    (step,) = [step for step in order_of_work(brief.room, build_ceiling(brief)) if "square when" in step]
+    assert "mark to A-B 1100 mm mark reads 1.47 m, give or take 0.004 m: no tape is truer than that." in step
+
+
 def test_a_small_room_is_proved_as_well_as_it_can_be() -> None:
     """1.2 x 1.2 m, lines at 300 and 900: no side of 900 anywhere but one each; the longest triangle is 900 by 900."""
     room, layout = rectangle(1200, 1200), grid((300.0, 300.0), (600.0, 600.0))
@@ -110,7 +123,7 @@ def test_a_small_room_is_proved_as_well_as_it_can_be() -> None:
 
 @pytest.mark.parametrize("fixture", sorted(FIXTURES.glob("*.yaml")), ids=lambda path: path.stem)
 def test_a_tape_can_be_stretched_along_every_diagonal_and_the_order_of_work_rests_on_one(fixture: Path) -> None:
-    """In the room, clear of columns, each side a module and a half; the order of work names the longest."""
+    """In the room, clear of columns, each side a module and a half; the order of work names what proves most."""
     brief = read_room(fixture)
     ceiling = build_ceiling(brief)
     setout = ceiling.setout
@@ -169,6 +182,18 @@ def test_chalk_lines_stay_in_sight_beside_the_carriers() -> None:
     chalk = [(a, b) for a, b, what in found.lines if what.startswith("chalk")]
     assert [(a[1], b[1]) for a, b in chalk] == [(y, y) for y in (319, 919, 1519, 2119)]
     assert all((a[0], b[0]) == (0, 3000) for a, b in chalk)
+    said = [str(what) for _, _, what in found.lines if what.startswith("chalk")]
+    assert all(what.endswith(" from its middle towards P2-P3") for what in said)
+
+
+def test_no_diagonal_lies_along_a_wall() -> None:
+    """Two marks of a turned grid on one wall were made with one tape: what is between them proves nothing."""
+    made = read_room(str(FIXTURES / "foyer-diagonal.yaml"))
+    found = build_ceiling(made).setout
+    assert found is not None and found.diagonals
+    for diagonal in found.diagonals:
+        middle = Spot((diagonal.start[0] + diagonal.end[0]) / 2, (diagonal.start[1] + diagonal.end[1]) / 2)
+        assert LineString([*made.room.outline, made.room.outline[0]]).distance(middle) > 100.0
 
 
 def test_a_room_too_narrow_for_two_strings_has_none() -> None:

@@ -92,3 +92,23 @@ def test_a_tee_that_meets_a_wall_square_or_aslant_is_told_nothing(tmp_path: Path
         encoding="utf-8",
     )
     assert not told(plan(read_room(file)), "tee on a ledge")
+
+
+def test_where_no_place_is_clear_nobody_is_told_to_move_the_grid(tmp_path: Path) -> None:
+    """Walls to the front 40 apart all round a module of 600, which is 15 of them.
+
+    A ledge of 24 and half a face of 12 are 36 that no line may stand in, and a tape is 6 out behind the wall: 42 of 40.
+    """
+    fronts = [0, 240, 480, 120, 360, 40, 280, 520, 160, 400, 80, 320, 560, 200, 440]
+    corners = [point for k, y in enumerate(fronts) for point in ((k * 700, y), ((k + 1) * 700, y))]
+    corners += [(len(fronts) * 700, 3300), (0, 3300)]
+    room = tmp_path / "steps.yaml"
+    points = ", ".join(f"[{x}, {y}]" for x, y in corners)
+    room.write_text(
+        f"units: mm\nroom: {{points: [{points}]}}\ngrid: {{system: lay-in-metric, borders: {{front: 20}}}}\n",
+        encoding="utf-8",
+    )
+    found = {finding.rule: finding.remedy for finding in plan(read_room(room)).findings}
+    assert found["tee on a ledge"] == (
+        "No place of the grid is clear of all: turn it with align:, or fur the place out."
+    )

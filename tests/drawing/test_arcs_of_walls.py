@@ -127,7 +127,7 @@ def test_a_bowed_wall_is_one_span_of_its_side(bowed):
     spans = profile(room.outline, "left", owners)
     assert [(s.low, s.high) for s in spans] == [(0.0, 4100.0), (4100.0, pytest.approx(4350.0, abs=0.11))]
     (top,) = profile(room.outline, "top", owners)
-    foot = point_on((top,), 0, 1550.0)
+    foot = point_on((top,), "top", 1550.0)
     assert away(wall(bowed, "C-D"), foot) <= 0.11
     assert foot[0] == pytest.approx(1550.0)
 

@@ -92,7 +92,7 @@ def test_what_is_left_over_is_tinted_and_lies_under_everything_else():
     first = sheet.shapes[0]
     assert isinstance(first, Outline) and first.role == Role.OFFCUT and first.fill
     assert box_of(first.points).width == pytest.approx(50.0)
-    assert "left over 1000" in said(sheet)
+    assert "1000" in [shape.text for shape in sheet.shapes if isinstance(shape, Text)]
 
 
 def test_the_saw_takes_its_kerf_between_two_pieces():
@@ -177,19 +177,28 @@ def test_many_short_pieces_are_numbered_and_told_below():
     alone = {shape.text for shape in sheet.shapes if isinstance(shape, Text)}
     assert {str(k) for k in range(1, 14)} <= alone
     assert said(sheet).endswith("13: Wlong13 230")
+    assert "left over 10" in said(sheet)  # beyond the end of the bar
 
 
 @pytest.mark.parametrize(
     ("over", "proven", "unproven"),
     [
-        ("pieces", "nobody can cut these pieces from fewer than 14.", "these pieces take at least 13"),
+        ("pieces", "14 bought: the fewest possible for these pieces.", "these pieces take at least 13"),
         (
             "first cuts",
-            "nobody can cut these runs from fewer than 14, wherever they are spliced as the slots allow.",
+            "14 bought: the fewest possible for these runs, wherever they are spliced as the slots allow.",
             "at least 13 are needed, where",
         ),
-        ("fewest splices", "with no more splices than it needs, nobody can", "than it needs, it takes at least 13"),
-        ("splices", "from fewer than 14, wherever it is spliced.", "at least 13 are needed, wherever it is spliced"),
+        (
+            "fewest splices",
+            "14 bought: the fewest possible with no more splices",
+            "than it needs, it takes at least 13",
+        ),
+        (
+            "splices",
+            "14 bought: the fewest possible, wherever it is spliced.",
+            "at least 13 are needed, wherever it is spliced",
+        ),
     ],
 )
 def test_how_good_the_cutting_is_is_said_and_over_what(over, proven: str, unproven: str):  # type: ignore[no-untyped-def]
@@ -246,7 +255,21 @@ def test_a_panel_is_drawn_to_scale_with_its_pieces():
     assert sorted(box.width for box in boxes(sheet, Role.CUT_PIECE)) == pytest.approx([20.0, 30.0])
     assert [box.width for box in boxes(sheet, Role.OFFCUT)] == pytest.approx([9.5])
     assert "x1" in said(sheet) and "y1" in said(sheet)
-    assert "One panel for each cut would take 4; the area of the pieces alone would fill 0." in said(sheet)
+    assert "One panel for each cut would take 4. By area alone the pieces would fill 0." in said(sheet)
+
+
+def test_only_other_counts_of_panels_are_compared():
+    """Where 4 are bought, one for each of 4 cuts is no other way, nor are 4 by area."""
+    cutting = panel_cutting(CutPanel((piece("x1", 0.0, 300.0), piece("y1", 300.0, 200.0))))
+    words = said(drawn(made(panels=replace(cutting, bought=4, lower_bound=4, one_each=4, by_area=4))))
+    assert "4 bought: the fewest possible." in words
+    assert "One panel for each cut" not in words and "By area" not in words
+
+
+def test_of_one_that_is_bought_nothing_is_proved():
+    one = replace(cut("wall angle", 3000.0, bar(("W1", 1000.0))), over="first cuts")
+    words = said(drawn(made(one)))
+    assert "1 bought." in words and "fewest" not in words
 
 
 def test_panels_that_are_cut_alike_are_drawn_once_with_all_ids():
@@ -392,7 +415,9 @@ def test_pieces_may_be_turned_but_are_never_mirrored(fixture_plan: Plan):
             panel = panels[slot.panels[0]]
             if slot.plain or panel.holes or panel.cutouts:
                 continue
-            own = from_origin(Polygon([frame.inward(point) for point in panel.outline]).buffer(0))
+            shows = Polygon([frame.inward(point) for point in panel.outline])
+            under = fixture_plan.ceiling.system.panel_undersize
+            own = from_origin(shows.buffer(-under / 2, join_style="mitre", mitre_limit=10))
             turned = [from_origin(rotate(slot.shape, angle, origin=(0, 0))) for angle in (0, 90, 180, 270)]
             wide, deep = own.bounds[2:]  # what is sawn is a little less than what shows
             scaled = [scale(each, wide / each.bounds[2], deep / each.bounds[3], origin=(0, 0)) for each in turned]
@@ -408,9 +433,9 @@ def test_the_sheet_of_panels_says_which_side_it_shows():
     gallery = plan(read_room(str(FIXTURES / "gallery-bowed.yaml")))
     shown = " ".join(said(cutting_sheets(gallery, ISO, SheetWish())[-1]).split())
     assert "Drawn from the back, some turned, none mirrored" in shown
-    assert "Whoever cuts with the face up changes left and right" in shown
-    assert "the templates have it at full size, face up" in shown
+    assert "If cutting face up, mirror it." in shown
+    assert "Shapes that are not rectangles: the templates have them at full size, face up" in shown
     kiln = plan(read_room(str(FIXTURES / "kiln-room.yaml")))  # all its pieces are rectangles
     assert "templates" not in said(cutting_sheets(kiln, ISO, SheetWish())[-1])
     spanish = " ".join(said(cutting_sheets(gallery, ISO, SheetWish(language="es"))[-1]).split())
-    assert "Dibujadas por el dorso" in spanish and "cambia izquierda y derecha" in spanish
+    assert "Dibujadas por el reverso" in spanish and "invertir como en espejo" in spanish

@@ -149,3 +149,16 @@ def test_the_reach_covers_every_dimension_line(width, depth, scale):
         off = -shape.line_at[1] if shape.angle_deg == 0.0 else -shape.line_at[0]
         assert off / scale < (around.bottom if shape.angle_deg == 0.0 else around.left)
         assert distance(shape.start, shape.end) > 0
+
+
+def test_a_strip_that_the_ledge_hides_is_told_with_the_module_beside_it() -> None:
+    """No tee lies on a line 6 mm before the wall: 7 whole modules are left, and 600 + 6 beside them."""
+    at_the_end = grid_segments((0.0, 5106.0), 300.0, 600.0, "mm", hidden=[(5100.0, 5106.0)])
+    assert texts(at_the_end) == ["300", "7 × 600 = 4200", "606"]
+    at_the_start = grid_segments((0.0, 5106.0), 6.0, 600.0, "mm", hidden=[(0.0, 6.0)])
+    assert texts(at_the_start) == ["606", "7 × 600 = 4200", "300"]
+    assert texts(grid_segments((0.0, 5106.0), 300.0, 600.0, "mm")) == ["300", "8 × 600 = 4800", "6"]
+
+
+def test_one_module_and_a_hidden_strip_are_one_border() -> None:
+    assert texts(grid_segments((0.0, 906.0), 300.0, 600.0, "mm", hidden=[(900.0, 906.0)])) == ["300", "606"]

@@ -8,10 +8,11 @@ from drawing.whole_sheets import check, drawn_words, framing_plan, said
 
 from planner.ceiling.members.left_first import pieces_in_order, places_in_order
 from planner.ceiling.model import Ceiling, Hanger, Loads, Member, Piece
-from planner.drawing.framing_plan import MOST_HANGERS, joist_lines, splice_ticks
+from planner.drawing.framing_plan import MOST_HANGERS, joist_lines
 from planner.drawing.framing_words import about_framing
 from planner.drawing.roles import Role
-from planner.drawing.shapes import Line, Sheet, Symbol
+from planner.drawing.shapes import Circle, Line, Sheet, Symbol
+from planner.drawing.splices import splice_ticks
 from planner.drawing.stylebook import load_style
 from planner.drawing.wish import SheetWish
 from planner.findings import Finding
@@ -129,7 +130,7 @@ def test_members_are_counted_and_added_up_by_kind():
 def test_loads_are_told_when_they_were_computed():
     loads = Loads("intermediate", 1200.0, 152.0, 175.0, 3.33, 106.0, "H2")
     assert "152 N/m" in said(framing_plan(framed(loads=loads), ISO, SheetWish()))
-    assert "106 N at H2" in said(framing_plan(framed(loads=loads), ISO, SheetWish()))
+    assert "106 N: M1 at 1400 mm" in said(framing_plan(framed(loads=loads), ISO, SheetWish()))
     assert "N/m" not in said(framing_plan(framed(), ISO, SheetWish()))
 
 
@@ -172,3 +173,14 @@ def test_a_crowd_of_hangers_is_drawn_up_to_a_limit_and_that_is_said():
     sheet = framing_plan(replace(framed(), ceiling=ceiling), ISO, SheetWish())
     assert len([s for s in shapes(sheet, Role.HANGER) if isinstance(s, Symbol)]) == MOST_HANGERS
     assert "Hangers not drawn one by one: 7." in said(sheet)
+
+
+def test_a_wire_that_leans_is_drawn_over_tees_and_lights_with_a_dot_where_it_is_tied():
+    """Fixed 170 mm from where it is tied, along the run M1 and the edge of nothing else."""
+    leaning = Hanger("H5", (1770.0, 975.0), "L1", "service wire", None, top=(1600.0, 975.0))
+    drawn = framing_plan(framed(hangers=(leaning,)), ISO, SheetWish()).windows[0].drawing.shapes
+    (line,) = [s for s in drawn if isinstance(s, Line) and s.role == Role.HANGER]
+    (dot,) = [s for s in drawn if isinstance(s, Circle) and s.role == Role.HANGER]
+    assert (line.start, line.end, dot.centre) == ((1600.0, 975.0), (1770.0, 975.0), (1770.0, 975.0))
+    below = [k for k, s in enumerate(drawn) if s.role in (Role.MAIN_TEE, Role.CROSS_TEE, Role.LIGHT)]
+    assert below and max(below) < drawn.index(line) < drawn.index(dot)

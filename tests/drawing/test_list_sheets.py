@@ -1,5 +1,6 @@
 """Lists on sheets of their own: what they hold, and how they go on from page to page."""
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -82,7 +83,52 @@ def test_weights_are_in_pounds_where_lengths_are_in_feet():
 
 def test_the_order_leaves_out_columns_that_would_be_empty():
     """Spare and packs are used here, weights are not known."""
-    assert words_of(made_plan())["What to buy"] == "item net spare order packs panel 30 2 32 4 of 8 main tee 4 4"
+    assert words_of(made_plan())["What to buy"] == "item net spare order packs panel 30 2 32 4 × 8 = 32 main tee 4 4"
+
+
+def test_what_is_on_hand_and_what_the_owner_keeps_stand_beside_the_order():
+    """4 + 1 - 4 on hand are 1; 58 + 3 + 4 for the owner are 65."""
+    made = made_plan()
+    tees = TakeOffLine("main tee", "piece", 4, 1, 1, None, None, None, None, on_hand=4)
+    panels = TakeOffLine("panel", "piece", 58, 3, 65, None, None, None, None, for_owner=4)
+    listed = words_of(replace(made, stock=Stock((), (panels, tees))))["What to buy"]
+    assert listed.startswith("item net spare owner on hand order panel 58 3 4 65 main tee 4 1 4 1")
+
+
+def test_an_order_without_any_spare_says_so():
+    made = made_plan()
+    assert "spare" not in words_of(made)["What to buy"].replace("net spare order", "")
+    bare = tuple(replace(line, spare=0, order=line.net) for line in made.stock.takeoff)
+    assert "No spare is counted." in words_of(replace(made, stock=replace(made.stock, takeoff=bare)))["What to buy"]
+
+
+def test_a_service_in_a_border_row_is_told_from_the_first_line_inside_the_room():
+    """Lines at 570 + 600 k and 375 + 600 k: those at -30 and -225 are outside; 100 - 570 and 100 - 375 are left."""
+    corner = replace(made_plan().ceiling.services[1], at=(100.0, 100.0), weight_kg=None)
+    made = hand_plan(room(rectangle(4140, 3150)), services=(corner,))
+    listed = words_of(made)["Services"]
+    assert "100 100 -470 × -275" in listed
+    assert "With a minus a centre lies left of its grid line, or in front of it." in listed
+    assert "minus" not in words_of(made_plan())["Services"]
+
+
+def test_where_no_grid_line_lies_beside_a_service_none_is_told():
+    """500 x 500: the first lines are at 570 and 375; along the wall there is none in the room."""
+    made = made_plan()
+    lone = replace(made.ceiling.services[1], at=(250.0, 250.0), moved=0.0)
+    small = room(rectangle(500, 500))
+    placed = replace(made, room=small, ceiling=replace(made.ceiling, services=(lone,)))
+    assert "off grid lines" not in words_of(placed)["Services"]
+
+
+def test_a_taper_is_told_as_one():
+    """The bowed wall of the gallery slants panels a by 36 mm and ac by 70."""
+    made = make_plan(read_room(str(FIXTURES / "gallery-bowed.yaml")))
+    listed = words_of(made)["Cut panels"]
+    slanted = [panel for panel in made.ceiling.panels if panel.shape == "tapered"]
+    assert slanted
+    for panel in slanted:
+        assert f"{panel.cut_to[0]:.0f} × {panel.cut_to[1]:.0f} taper {panel.taper:.0f} 1" in listed
 
 
 def test_what_is_not_counted_in_pieces_has_its_unit_in_every_column():
@@ -258,10 +304,11 @@ def test_a_panel_that_two_numbers_and_a_taper_do_not_tell_is_called_notched_or_s
     """
     for stem, kinds in (("studio-l", {"notched"}), ("foyer-diagonal", {"shaped"}), ("kiln-room", set())):
         made = make_plan(read_room(str(FIXTURES / f"{stem}.yaml")))
-        told = "Notched and shaped panels: only the templates tell all of the cut."
+        told = "Curved, notched and shaped panels: the templates show all of the cut."
         cut, *last = words_of(made)["Cut panels"].split(told)
         classes = {panel_class(panel): panel.shape for panel in made.ceiling.panels}
-        for kind in ("notched", "shaped"):
-            assert (kind in kinds) == (kind in cut)
-            assert cut.count(kind) == list(classes.values()).count(kind)
+        for kind, sized in (("notched", r"notch \d+ × \d+"), ("shaped", r"corner off \d+ × \d+|right triangle")):
+            counted = cut.count(kind) + len(re.findall(sized, cut))  # one notch or corner is told with its size
+            assert (kind in kinds) == bool(counted)
+            assert counted == list(classes.values()).count(kind)
         assert len(last) == bool(kinds)

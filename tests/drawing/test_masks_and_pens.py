@@ -131,7 +131,7 @@ def test_the_name_of_a_wall_is_no_longer_than_its_wall_or_led_to_it(made: Plan):
 
 def _leads(leader: Line, wall: Wall, ring: Ring, scale: float) -> bool:
     """A line from the wall to within two millimetres of the letters, on paper."""
-    points = LineString(wall.points or (wall.start, wall.end))
+    points = LineString(wall.points)
     return points.distance(Spot(leader.start)) < 1.0 and Polygon(ring).distance(Spot(leader.end)) < 2.0 * scale
 
 

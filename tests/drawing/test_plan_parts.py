@@ -1,6 +1,7 @@
 """Plans in parts: match lines where nothing is parted, no letters across them, nothing lost between two sheets."""
 
 import io
+from collections.abc import Iterable
 from itertools import pairwise
 from pathlib import Path
 
@@ -80,16 +81,27 @@ def test_no_letters_of_the_plan_lie_across_a_match_line(sheets):
 
 
 def test_whatever_is_lettered_on_one_sheet_is_lettered_on_some_part(sheets):
-    """On A1 the hall is on one sheet at 1:50; slivers have no room for letters on either."""
+    """On A1 the hall is on one sheet at 1:50; slivers in a row share a mark, "g1 to g14", on the parts in two rows."""
     made = hall()
     (whole,) = draw(made, ISO, SheetWish(paper="A1", scale=50.0, sheets=("ceiling-plan",)))
-    lettered = {text for sheet in parts(sheets, "ceiling-plan") for text in seen(sheet, Role.PANEL_MARK)}
-    assert lettered == set(seen(whole, Role.PANEL_MARK)) != set()
+    texts = [text for sheet in parts(sheets, "ceiling-plan") for text in seen(sheet, Role.PANEL_MARK)]
+    assert each_named(texts) == each_named(seen(whole, Role.PANEL_MARK)) == {p.id for p in made.ceiling.panels}
     marks = {text for sheet in parts(sheets, "ceiling-plan") for text in seen(sheet, Role.SERVICE_MARK)}
     assert marks == {light.name for light in made.ceiling.services}
     ids = {text.split()[0] for sheet in parts(sheets, "framing") for text in seen(sheet, Role.MEMBER_MARK)}
     wanted = {member.id for member in made.ceiling.members if member.kind in ("main tee", "cross tee")}
     assert wanted <= ids
+
+
+def each_named(texts: Iterable[str]) -> set[str]:
+    """Every id of a list like "g1 to g3, g7"."""
+    found = set()
+    for one in (one for text in texts for one in text.split(", ")):
+        first, *rest = one.split(" to ")
+        letters = first.rstrip("0123456789")
+        low, high = (int(name.removeprefix(letters)) for name in (first, *(rest or [first])))
+        found |= {f"{letters}{k}" for k in range(low, high + 1)}
+    return found
 
 
 def test_a_main_bears_its_id_on_every_part_that_it_runs_through(sheets):

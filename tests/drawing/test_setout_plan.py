@@ -3,6 +3,7 @@
 import math
 from dataclasses import replace
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 from drawing.hand_plans import hand_plan, rectangle, room
@@ -17,7 +18,9 @@ from planner.drawing.shapes import Line, Text
 from planner.drawing.stylebook import load_style
 from planner.drawing.wish import SheetWish
 from planner.planning import Plan
+from planner.planning import plan as make_plan
 from planner.room.outline import Wall
+from planner.room.reader import read_room
 
 ISO = load_style("iso-13567")
 
@@ -128,3 +131,13 @@ def test_a_crowd_of_marks_is_thinned_but_every_one_is_ticked():
     ticks = [s for s in shapes if isinstance(s, Line) and s.role == Role.SET_OUT and math.dist(s.start, s.end) < 700.0]
     assert len(ticks) >= marks
     assert "Set-out marks left out for want of room" in said(sheet)
+
+
+def test_a_corridors_short_diagonal_has_its_number_on_the_drawing():
+    """1100 x 975 from corner A: 1470 (root of 2,160,625), 15 mm at 1:100, with no room along it for letters."""
+    made = make_plan(read_room(str(Path(__file__).parents[2] / "fixtures" / "corridor.yaml")))
+    sheet = setout_plan(made, ISO, SheetWish())
+    assert sheet is not None
+    check(sheet, ISO)
+    words = drawn_words(sheet)
+    assert "1470" in words and "29916" not in words

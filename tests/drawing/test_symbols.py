@@ -111,9 +111,11 @@ def test_the_legend_of_a_bare_room_shows_no_column_and_no_finding():
 def test_columns_findings_and_height_enter_the_legend_when_they_are_there():
     made = room(rectangle(4140, 3150), columns=(round_column("P1", 2000, 1500, 200),), ceiling_height=2700.0)
     listed = entries(hand_plan(made, findings=(Finding("note", "r", "s", "m", (900.0, 900.0)),)))
-    assert {words.say("legend.column"), words.say("legend.finding"), words.say("legend.height tag meaning")} <= set(
-        listed
-    )
+    assert {
+        words.say("legend.round column"),
+        words.say("legend.finding"),
+        words.say("legend.height tag meaning"),
+    } <= set(listed)
 
 
 def test_a_ceiling_without_cut_panels_has_none_in_its_legend():

@@ -25,6 +25,8 @@ from planner.room.reader import read_room
 FIXTURES = sorted((Path(__file__).parents[2] / "fixtures").glob("*.yaml"))
 ISO = load_style("iso-13567")
 HEIGHTS = Heights.of(ISO)
+#: What needs no sign in a legend: dimensions, tints, and what leads to letters.
+_PLAIN = (Role.DIMENSION, Role.CUT_SHADE, Role.CORNER_MARK, Role.PANEL_MARK)
 _CROSSING = (Role.STRING_LINE, Role.DIMENSION, Role.WALL)
 
 
@@ -66,7 +68,7 @@ def test_every_entry_of_every_legend_is_on_its_sheet_and_all_that_is_drawn_is_in
         for shape in drawing.shapes:
             if isinstance(shape, Symbol):
                 assert shape.block in explained, shape.title
-            elif not isinstance(shape, Text) and shape.role not in (Role.DIMENSION, Role.CUT_SHADE, Role.CORNER_MARK):
+            elif not isinstance(shape, Text) and shape.role not in _PLAIN:
                 assert shape.role in explained, shape
 
 

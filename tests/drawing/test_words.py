@@ -258,8 +258,8 @@ def test_what_does_not_fit_is_refused_where_it_stands(tmp_path, text: str, said:
 
 def test_singular_and_plural_are_told_by_the_count():
     spanish = wordbook("es")
-    assert spanish.say("cutting.best", count=1, least=1).startswith("Se compra 1;")
-    assert spanish.say("cutting.best", count=4, least=4).startswith("Se compran 4;")
+    assert spanish.say("cutting.best", count=1, least=1).startswith("Se compra 1:")
+    assert spanish.say("cutting.best", count=4, least=4).startswith("Se compran 4:")
 
 
 # Sentences of the planning

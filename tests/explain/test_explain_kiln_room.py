@@ -82,6 +82,6 @@ def test_packs_are_whole() -> None:
 def test_a_room_of_another_shape_says_which_wish_decided() -> None:
     """The studio's L: along A-B the fifth wish decides, and the next best has a narrower or longer short cut."""
     answer = ask("studio-l", "F-A")
-    assert "wish 5, the widest narrow cuts" in texts(answer)
+    assert "wish 6, the widest narrow borders" in texts(answer)
     assert texts(answer).count("and so decides") == 1
     assert "The next best of the places that one would try" in texts(answer)

@@ -3,9 +3,9 @@
 from pathlib import Path
 
 import pytest
-from explain.explained import FIXTURES, values
+from explain.explained import FIXTURES, ask, job, values
 
-from planner.explain import Explanation, Job, explain
+from planner.explain import Explanation, Job, explain, named_alike
 from planner.planning import plan
 from planner.room.reader import read_room
 
@@ -29,7 +29,7 @@ def test_a_border_asked_for_is_told_with_what_it_costs(tmp_path: Path) -> None:
     """Full panels left leave 163 - 24 - 5 x 24 = 19" right, where 21-1/2" could be on both sides."""
     answer = asked(tmp_path, grid_with("borders: {left: full}"), "D-A")
     assert values(answer, "The room file fixes this") == pytest.approx([24 * INCH])
-    assert any("its narrowest cut is 1'-9 1/2\", here it is 1'-7\"" in step.text for step in answer.steps)
+    assert any("its narrowest border is 1'-9 1/2\", here it is 1'-7\"" in step.text for step in answer.steps)
 
 
 def test_a_panel_centred_on_a_point_is_told(tmp_path: Path) -> None:
@@ -73,3 +73,29 @@ def test_another_service_in_the_way_is_named(tmp_path: Path) -> None:
     answer = asked(tmp_path, KILN.replace(first, first + second), "S2")
     assert any("S1 has those modules" in step.text for step in answer.steps)
     assert answer.steps[2].value is not None and answer.steps[2].value > 0
+
+
+def test_names_that_differ_by_large_letters_alone_are_told_apart() -> None:
+    """The reference room has a pipe P1 and a panel p1: whoever asks about one hears of the other."""
+    assert (ask("reference", "P1").kind, ask("reference", "p1").kind) == ("column", "panel")
+    beside = {name: named_alike(job("reference"), name) for name in ("P1", "p1", "A-B", "b-c")}
+    assert beside == {
+        "P1": ("p1 is something else, a panel: write its name in those letters to ask about it.",),
+        "p1": ("P1 is something else, a column: write its name in those letters to ask about it.",),
+        "A-B": (),
+        "b-c": (),
+    }
+
+
+@pytest.mark.parametrize(
+    ("room", "start", "reason"),
+    [
+        ("kiln-room", "From a wall to the first hanger it may be 4'-0\", as between hangers:", "metric practice asks"),
+        ("clinic", "From a wall to the first hanger it may be 450 mm, less than between hangers:", "own limit"),
+    ],
+)
+def test_how_far_the_first_hanger_may_be_is_told_in_both_systems_with_why(room: str, start: str, reason: str) -> None:
+    """ASTM C636 has no limit at a wall of its own, UK practice has 450 mm; each names its source."""
+    (step,) = {step for step in ask(room, "mains").steps + ask(room, "loads").steps if step.text.startswith(start)}
+    assert reason in step.text and "ASTM C636" in step.text
+    assert "from memory" in step.source and "UK practice" in step.source

@@ -205,7 +205,7 @@ def test_the_buildings_own_sheets() -> None:
     made, (order, bars, panels) = sheets_of(brief(1500, 1500), brief(1500, 1500))
     assert [sheet.key for sheet in (order, bars, panels)] == ["order", "cutting", "cutting-panels"]
     assert "1 of 3" in words_on(order) and "3 of 3" in words_on(panels)
-    for words in ("Share of room", "What buying together saves", "main tee 2 1 1", "Not included:"):
+    for words in ("What each room takes by itself", "What buying together saves", "main tee 2 1 1", "Not included:"):
         assert words in words_on(order)
     drawn = words_on(bars)
     main_bar = next(cutting for cutting in made.pool.cutting if cutting.item == "main tee").bars[0]

@@ -145,7 +145,7 @@ SPOILED: dict[str, Callable[[], Image.Image]] = {
     "a tee is missing": without_a_tee,
     "a label moved": with_a_label_moved,
     "walls with the next thicker pen": lambda: with_another_pen(Role.WALL, 0.7),
-    "mains with the next thicker pen": lambda: with_another_pen(Role.MAIN_TEE, 0.35),
+    "mains with the next thicker pen": lambda: with_another_pen(Role.MAIN_TEE, 0.5),
 }
 
 

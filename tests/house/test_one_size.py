@@ -9,7 +9,9 @@ import pytest
 
 from planner.ceiling.model import Panel
 from planner.ceiling.order import order_of_work
+from planner.drawing.cutaways import size_said
 from planner.drawing.cutting_panels import panel_stacks
+from planner.drawing.cutting_shapes import panel_patterns
 from planner.drawing.labels import Heights
 from planner.drawing.panel_marks import panel_class
 from planner.drawing.plan_lines import plan_lines
@@ -118,9 +120,10 @@ def scheduled(made: Plan) -> Iterator[tuple[str, str]]:
 
 
 def test_the_cutting_sheet_prints_those_sizes_and_no_others(made: Plan) -> None:
-    """A piece may lie turned on the panel. Its sizes, and that of the panel as bought, are all there are."""
+    """Also of a piece that lies turned on the panel; that of the panel as bought, and the legs of what is cut out."""
     sizes = {on_the_tape(made, panel.cut_to) for panel in cut(made)}
-    sizes |= {size[::-1] for size in sizes}
+    offs = [off for pattern in panel_patterns(made) for slot in pattern.slots for off in slot.off]
+    sizes |= {told(size_said(off, made.room.units)) for off in offs if off.kind != "round hole"}
     for stack in panel_stacks(made, 380.0, 250.0, HEIGHTS):
         for row in stack.rows:
             for shape in row.shapes:

@@ -67,10 +67,11 @@ def test_the_table(room: Path) -> None:
 def test_the_csv(room: Path) -> None:
     rows = list(csv.reader(io.StringIO(told(room, "--csv"))))
     head = ["item", "unit", "net", "spare", "for_owner", "on_hand"]
-    assert rows[0] == [*head, "order", "packs", "pack_size", "weight_kg", "cost"]
+    assert rows[0] == [*head, "order", "packs", "pack_size", "weight_kg", "cost", "size_mm", "sort"]
     assert rows[1][:7] == ["panel", "piece", "19", "0", "2", "0", "21"]
     below = rows[rows.index([]) + 1 :]
-    assert [row[-1] for row in below[:3]] == [MATERIAL, LABOUR, TOTAL]
+    cost = rows[0].index("cost")
+    assert [row[cost] for row in below[:3]] == [MATERIAL, LABOUR, TOTAL]
     assert [LEFT] in below and [APART] in below
     assert all(len(row) in (0, 1, len(rows[0])) for row in rows)
 

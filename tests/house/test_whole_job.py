@@ -67,13 +67,17 @@ def test_the_record_keeps_to_its_schema(record: dict) -> None:
 
 
 def test_panels_and_whole_modules_cover_the_room_once(record: dict) -> None:
-    """Whole modules + cut pieces + what the ledge closes = the room's area, and no two of these overlap."""
+    """Whole modules + cut pieces + what the ledge closes = the room's area, and no two of these overlap.
+
+    A module stays whole where a wall takes a hair off it, no more than half an undersize of 1/4 in.
+    """
     along, away = record["layout"]["module_mm"]
     cut = [shapely.Polygon(p["outline_mm"], p["holes_mm"]) for p in record["panels"]]
     cut = [piece for piece in cut if piece.area < along * away - 1]
     cut += [shapely.Polygon(c["outline_mm"], c["holes_mm"]) for c in record["layout"]["closed_by_ledge"]]
     covered = sum(piece.area for piece in cut) + record["layout"]["full_panels"] * along * away
-    assert covered == pytest.approx(record["room"]["area_mm2"], rel=1e-6)
+    area, around = record["room"]["area_mm2"], shapely.Polygon(record["room"]["outline_mm"]).length
+    assert -1e-6 * area <= covered - area <= 25.4 / 8 * around
     assert shapely.union_all(cut).area == pytest.approx(sum(piece.area for piece in cut), rel=1e-6)
     room = shapely.Polygon(record["room"]["outline_mm"], record["room"]["holes_mm"])
     assert all(room.buffer(0.1).covers(piece) for piece in cut)

@@ -26,6 +26,9 @@ ALEF, BET, GIMEL, DALET = "\u05d0", "\u05d1", "\u05d2", "\u05d3"
         (f"Room {ALEF}{BET}, east", f"Room {BET}{ALEF}, east"),  # in a sentence only the word is turned
         (f"{ALEF} ({BET}) {GIMEL}", f"{GIMEL} ({BET}) {ALEF}"),  # what opens a bracket closes it
         (f"12 {ALEF}", f"12 {ALEF}"),
+        (f"{ALEF}{BET} 12.5", f"12.5 {BET}{ALEF}"),  # UAX 9, W4: one separator between two numbers belongs to them
+        (f"{ALEF} 1200/600 {BET}", f"{BET} 1200/600 {ALEF}"),
+        (f"A {ALEF} ({BET}) 5", f"A 5 ({BET}) {ALEF}"),
         ("", ""),
     ],
 )

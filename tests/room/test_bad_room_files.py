@@ -226,8 +226,15 @@ BAD_WISHES = [
     ),
     (
         MM + "ceiling_height: 2.7\n",
-        ["ceiling_height: a height of 0.003 m above the floor cannot be.", "Check the unit."],
+        [
+            "ceiling_height: this reads as 2.7 mm above the floor; heights from 0.5 m to 100 m can be planned.",
+            "Is 2.7 m meant? Write the unit with the number; this file reads bare numbers in mm.",
+        ],
     ),
+    (MM + "ceiling_height: 3000 m\n", ["this reads as 3000 m above the floor;", "Is 3000 mm meant?"]),
+    (MM + "ceiling_height: 3000 ft\n", ["this reads as 914.4 m above the floor;", "Is 3000 mm meant?"]),
+    (MM + "structure: {underside: 9}\n", ["this reads as 9 mm above the floor;", "Is 9'-0\" meant?"]),
+    (MM + "ceiling_height: 0.2\n", ["this reads as 0.2 mm", "Write the unit with the number;"]),
     (MM + "structure: {underside: 3 km}\n", ['"3 km" is not a length.']),
     (MM + "structure: {joists: {first: 9}}\n", [':3:13  structure › joists: "spacing" is missing.', 'spacing: 16"']),
     (MM + "structure: {joists: {spacing: 16}}\n", ["joists 16 mm apart cannot be."]),

@@ -163,6 +163,21 @@ def test_files_that_cannot_be_opened(tmp_path: Path) -> None:
         assert all(fragment in str(refused.value) for fragment in fragments)
 
 
+@pytest.mark.parametrize(
+    ("name", "meant"),
+    [
+        *(("kilnroom", True), ("kiln-rom", True), ("Kiln_Room", True), ("kiln", True), ("kiln-room-2", True)),
+        *(("kitchen", False), ("my-room", False), ("room", False), ("k", False), ("zzz", False)),
+    ],
+)
+def test_only_a_name_that_may_be_a_slip_is_suggested(tmp_path: Path, name: str, meant: bool) -> None:
+    (tmp_path / "kiln-room.yaml").write_text("job: Kiln room\n")
+    with pytest.raises(InputError) as refused:
+        read_document(str(tmp_path / f"{name}.yaml"))
+    assert ("Did you mean" in str(refused.value)) == meant
+    assert ("Check the name and the folder." in str(refused.value)) != meant
+
+
 def test_files_that_are_no_text(tmp_path: Path) -> None:
     file = tmp_path / "room.yaml"
     for content, fragment in (

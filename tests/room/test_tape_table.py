@@ -65,7 +65,7 @@ def test_a_wrong_reading_is_marked_in_its_row() -> None:
     rows = [row for row in survey_table(survey, "mm") if row.startswith("B-C")]
     assert [row.split("  ")[-1] for row in rows] == ["fits", "WRONG, left out"]
     assert "3305 mm" in rows[1]
-    assert "-305 mm" in rows[1]
+    assert "+305 mm" in rows[1], "it is too long"
 
 
 def test_rows_that_cannot_be_told_apart_all_do_not_fit() -> None:

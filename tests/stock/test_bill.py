@@ -119,6 +119,14 @@ def test_what_is_not_included_follows_from_the_services(
     assert list(bill_notes(bill, ())) == [f"Not included: {', '.join(bill.apart)}."]
 
 
+def test_what_a_step_asks_for_and_no_list_has_is_said_not_to_be_included() -> None:
+    """The low workshop's grid is shimmed under its joists and a post P1 comes through; the kiln room has neither."""
+    fixtures = Path(__file__).parents[2] / "fixtures"
+    low, kiln = (make_plan(read_room(fixtures / f"{name}.yaml")).stock.bill for name in ("workshop-low", "kiln-room"))
+    assert {"shims under the joists", "cover rings or sealant at pipes"} <= set(low.apart)
+    assert not any("shims" in thing or "rings" in thing for thing in kiln.apart)
+
+
 def test_panels_for_the_owner_are_beyond_need_and_spare() -> None:
     """40 and 5 % (2) and 3 for the owner, 1 on hand: 44; told on a line of its own."""
     wish = StockWish(spare=0.05, for_owner=(("panel", 3),), on_hand=(("panel", 1),))

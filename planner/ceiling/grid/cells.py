@@ -5,13 +5,12 @@ passes through is cut; of the others, those with their centre in the room are wh
 EDGE_MM into a module do not cut it. Whole modules are kept as spans in rows, so work and memory grow with the walls.
 """
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from planner.ceiling.grid.gaps import Flags, Floats, Ints
 from planner.ceiling.model import Run
 from planner.geometry import Frame, Ring
+from planner.records import dataclass
 from planner.room.outline import Room
 
 #: A wall that reaches less than this into a module leaves it whole; a strip of panel thinner than this is none.

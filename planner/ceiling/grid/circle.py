@@ -31,6 +31,46 @@ def short_wall(parts: Parts, module: int, limit: int, per_mm: float) -> Ints:
     return total
 
 
+def closed_wall(parts: Parts, out: Ints, hidden: Ints, module: int, per_mm: float) -> Ints:
+    """Length of wall that the ledge closes beyond a line, for each whole place; in 1 / SUM_PER_MM mm.
+
+    `out` is the outermost coordinate of each stretch's wall: with a line 1 .. `hidden` into the room from there, all of
+    that wall which lies beyond it is closed.
+    """
+    low, high = parts.low, parts.high
+    before = np.where(parts.into > 0, low - out, out - high)  # from the outermost point on to the stretch
+    some = (hidden > 0) & (before < hidden)
+    if not some.any():
+        return np.zeros(module, dtype=np.int64)
+    into, out, hidden, before = parts.into[some], out[some], hidden[some], before[some]
+    run = np.maximum(high - low, 1)[some]
+    density = np.rint(np.rint(parts.length[some] * (SUM_PER_MM / per_mm)).astype(np.int64) / run).astype(np.int64)
+    rising = np.minimum(run, hidden - before)
+    # each wall's hidden band by itself, from its outermost point on: the length rises evenly over each stretch, and
+    # ends with the last hidden place
+    walls, number = np.unique(np.stack([out, into, hidden]), axis=1, return_inverse=True)
+    ends = np.cumsum(walls[2] + 2)
+    first = (ends - walls[2] - 2)[number.reshape(-1)]
+    rise, jump = np.zeros(ends[-1] + 1, dtype=np.int64), np.zeros(ends[-1] + 1, dtype=np.int64)
+    np.add.at(rise, first + before + 1, density)
+    np.subtract.at(rise, first + before + rising + 1, density)
+    np.subtract.at(jump, first + hidden + 1, density * rising)
+    away = np.arange(ends[-1]) - np.repeat(ends - walls[2] - 2, walls[2] + 2)
+    places = np.repeat(walls[0], walls[2] + 2) + np.repeat(walls[1], walls[2] + 2) * away
+    total = np.zeros(module, dtype=np.int64)
+    np.add.at(total, places % module, np.cumsum(np.cumsum(rise) + jump)[:-1])
+    return total
+
+
+def cover(first: Ints, count: Ints, module: int) -> Ints:
+    """How many stretches of `count` places, a module at most, from `first` on hold each place of the circle."""
+    change = np.zeros(2 * module + 1, dtype=np.int64)
+    np.add.at(change, first, 1)
+    np.subtract.at(change, first + count, 1)
+    twice = np.cumsum(change[:-1])
+    return np.asarray(twice[:module] + twice[module:], dtype=np.int64)
+
+
 def _steps(first: Ints, lengths: Ints, count: int, module: int) -> Ints:
     """Each length counts in full at `count` places from `first` on."""
     first, change = first % module, np.zeros(module + 1, dtype=np.int64)

@@ -5,8 +5,6 @@ modules are whole but for a crumb. Large outlines are first clipped to tiles of 
 tile, so that the work does not grow with outline times modules.
 """
 
-from dataclasses import dataclass
-
 import numpy as np
 import numpy.typing as npt
 import shapely
@@ -15,6 +13,7 @@ from shapely.geometry.base import BaseGeometry
 
 from planner.ceiling.grid.cells import EDGE_MM, Marks, count_marked
 from planner.ceiling.grid.gaps import Flags, Ints
+from planner.records import dataclass
 
 Shapes = npt.NDArray[np.object_]
 

@@ -7,11 +7,13 @@ others only bound gaps. Where no gap is under a module a wall comes in one stret
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
+
+from planner.records import dataclass
 
 Ints = npt.NDArray[np.int64]
 Floats = npt.NDArray[np.float64]
@@ -76,7 +78,13 @@ def wall_parts(edges: Ints, module: int) -> Parts:
 
 
 def leans(walls: Ints) -> Ints:
-    """How far each edge of an outline, with those that go on from it, reaches along the axis.
+    """How far each edge of an outline, with those that go on from it, reaches along the axis."""
+    _, least, most = reaches(walls)
+    return np.asarray(most - least, dtype=np.int64)
+
+
+def reaches(walls: Ints) -> tuple[Ints, Ints, Ints]:
+    """The wall that each edge of an outline belongs to, by number, and the least and greatest coordinate it reaches.
 
     A bowed wall comes as many chords: edges that bend from one to the next by less than BEND_DEG are one wall, as far
     as they count on this axis.
@@ -90,7 +98,7 @@ def leans(walls: Ints) -> Ints:
     least, most = np.full(number.max() + 1, low.max()), np.full(number.max() + 1, high.min())
     np.minimum.at(least, number, low)
     np.maximum.at(most, number, high)
-    return np.asarray((most - least)[number], dtype=np.int64)
+    return number, least[number], most[number]
 
 
 def joined(several: list[Parts]) -> Parts:

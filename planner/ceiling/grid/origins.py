@@ -6,7 +6,6 @@ smallest place wins, so that the answer is unique.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from itertools import product
 from typing import TypeVar
 
@@ -17,6 +16,7 @@ from planner.ceiling.grid.borders import best_places, column_slack, leans_short,
 from planner.ceiling.grid.circle import SUM_PER_MM
 from planner.ceiling.grid.gaps import Floats, Ints
 from planner.geometry import TOLERANCE_MM
+from planner.records import dataclass
 
 Count = Callable[[int, int], int]
 Item = TypeVar("Item")

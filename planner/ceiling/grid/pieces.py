@@ -7,7 +7,6 @@ panel's undersize is off, is no panel: the ledge closes it.
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -21,7 +20,8 @@ from planner.ceiling.marks import tape_mark
 from planner.ceiling.members.pipes import ledged
 from planner.ceiling.model import Cell, Closed, Panel
 from planner.ceiling.system import System
-from planner.geometry import TOLERANCE_MM, Frame, Point, Ring, box_of, signed_area
+from planner.geometry import TOLERANCE_MM, Box, Frame, Point, Ring, box_of, signed_area
+from planner.records import dataclass
 from planner.room.outline import Room
 
 _NOISE = 1e-6  #: of a mark; float noise that must not cost one
@@ -108,7 +108,9 @@ def panels_of(room: Room, frame: Frame, module: tuple[float, float], system: Sys
 
 def _pieces(pieces: Pieces, plane: _Plane) -> Iterator[_Piece]:
     rings = [_rings(shape) for shape in pieces.shapes]
-    cuts = cuts_of(rings, plane.undersize)
+    wide, deep = plane.module
+    modules = [Box(c * wide, r * deep, (c + 1) * wide, (r + 1) * deep) for c, r in pieces.cells.tolist()]
+    cuts = cuts_of(rings, modules, plane.undersize)
     for (column, row), opening, cut in zip(pieces.cells.tolist(), rings, cuts, strict=True):
         yield _Piece((column, row), opening, cut, (0.0, 0.0) if cut is None else plane.cut_to(cut))
 
@@ -131,7 +133,7 @@ def _over_ledge(pieces: Sequence[_Piece], room: Room, frame: Frame, ledge: float
 
 
 def smallest_cut(panels: tuple[Panel, ...], module: tuple[float, float]) -> float | None:
-    """Narrowest cut size of any panel: the least opening that is not a whole module; None when there is none."""
+    """The narrowest opening of any cut panel, wall to grid line, not what is sawn for it; None when none is cut."""
     cuts = [
         opening
         for panel in panels

@@ -5,7 +5,7 @@ In: the search axes, the places chosen, what the room file fixed and what came o
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -13,10 +13,11 @@ import numpy as np
 from planner.ceiling.grid.axis import SLACK_MM, Axis
 from planner.ceiling.grid.borders import but_for_columns
 from planner.ceiling.grid.circle import SUM_PER_MM
-from planner.ceiling.grid.gaps import Ints
+from planner.ceiling.grid.gaps import Ints, narrower, wider
 from planner.geometry import TOLERANCE_MM, Frame, Point
 from planner.lengths import spoken_length
-from planner.room.outline import Room
+from planner.records import dataclass
+from planner.room.outline import Room, Wall
 from planner.sayings import joined, linked, said
 
 #: Wall cut short over less than this goes without saying: the tip of a corner that is not quite square.
@@ -26,6 +27,9 @@ _ALONG_DEG = 5.0
 
 #: Borders that differ by less are the same ones.
 _OTHER_MM = 2.0
+
+#: A wall, or a chord of a bowed one, with its ends in the grid's directions.
+_Turned = tuple[Wall, Point, Point]
 
 _SIDES = ((said("left"), said("right")), (said("front"), said("back")))
 
@@ -53,12 +57,11 @@ def reason(room: Room, outcome: Outcome) -> str:
 
 def _borders(room: Room, outcome: Outcome, number: int) -> str:
     """Say how wide the outermost borders of an axis are; nothing where no wall lies along the grid."""
-    axis, place, (low, high) = outcome.axes[number], outcome.places[number], _SIDES[number]
+    axis, place = outcome.axes[number], outcome.places[number]
     near, far = axis.from_low(place), axis.from_high(place)
-    has_low, has_high = _walls_at(room, outcome, number, axis.low), _walls_at(room, outcome, number, axis.high)
-    if not (has_low and has_high):
-        sides = [(near, low)] * has_low + [(far, high)] * has_high
-        return linked(joined((_length(room, axis, width), side)) for width, side in sides)
+    low, high = _side(room, outcome, number, 0), _side(room, outcome, number, 1)
+    if not (low and high):
+        return linked(joined((_length(room, axis, width), side)) for width, side in ((near, low), (far, high)) if side)
     if axis.high - axis.low <= min(near, far):
         return said(
             "one panel of {width} from {low} to {high}",
@@ -79,24 +82,42 @@ def _borders(room: Room, outcome: Outcome, number: int) -> str:
     )
 
 
-def _walls_at(room: Room, outcome: Outcome, number: int, end: int) -> bool:
-    """Whether a wall lies along the grid at one end of an axis."""
-    axis, across = outcome.axes[number], Frame((0.0, 0.0), outcome.angle_deg)
-    for side in _sides(room):
-        start, stop = map(across.inward, side)
-        along = abs(stop[1 - number] - start[1 - number])
-        off = max(abs(point[number] - end / axis.per_mm) for point in (start, stop))
-        if off <= along * math.tan(math.radians(_ALONG_DEG)):
-            return True
-    return False
+def _side(room: Room, outcome: Outcome, number: int, end: int) -> str:
+    """One end of an axis in words, with the wall that is furthest out there where others face the same way.
+
+    The border is measured at the outermost point, which is said of a wall that leans or bows. Empty where no wall lies
+    along the grid there.
+    """
+    axis, across, side = outcome.axes[number], Frame((0.0, 0.0), outcome.angle_deg), _SIDES[number][end]
+    limit = (axis.low, axis.high)[end] / axis.per_mm
+    turned = [(wall, across.inward(one), across.inward(other)) for wall, (one, other) in _sides(room)]
+    along = [each for each in turned if abs(each[2][number] - each[1][number]) <= _off_at_most(each, number)]
+    outermost = [each for each in along if _off(each, number, limit) <= _off_at_most(each, number)]
+    if not outermost:
+        return ""
+    wall = min(outermost, key=lambda each: (round(_off(each, number, limit), 3), -_off_at_most(each, number)))[0]
+    reach = [across.inward(point)[number] for point in wall.points]
+    if max(reach) - min(reach) >= _WORTH_SAYING_MM:
+        return said("{side} ({wall} at its furthest)", side=side, wall=wall.name)
+    alike = {each.name for each, one, other in along if (other[1 - number] > one[1 - number]) == (end != number)}
+    return said("{side} ({wall})", side=side, wall=wall.name) if len(alike) > 1 else side
 
 
-def _sides(room: Room) -> Iterator[tuple[Point, Point]]:
+def _off_at_most(side: _Turned, number: int) -> float:
+    """How far the ends of a side may be off a grid line for it to lie along the grid."""
+    return abs(side[2][1 - number] - side[1][1 - number]) * math.tan(math.radians(_ALONG_DEG))
+
+
+def _off(side: _Turned, number: int, limit: float) -> float:
+    return max(abs(point[number] - limit) for point in side[1:])
+
+
+def _sides(room: Room) -> Iterator[tuple[Wall, tuple[Point, Point]]]:
     """Every wall from corner to corner, and the chords of bowed ones: they may lie along the grid at the apex."""
     for wall in room.walls:
-        yield wall.start, wall.end
+        yield wall, (wall.start, wall.end)
         if wall.arc is not None:
-            yield from pairwise(wall.points)
+            yield from ((wall, chord) for chord in pairwise(wall.points))
 
 
 def _length(room: Room, axis: Axis, units: int) -> str:
@@ -150,7 +171,7 @@ def _wish(outcome: Outcome) -> str:
         )
     if _plain(outcome):
         return said("equal and as wide as possible (half-module rule)")
-    return said("the least wall with short cuts, then the widest narrow cuts that this room allows")
+    return said("as little wall as possible with cuts under half a module; those cuts as wide as the room allows")
 
 
 def _shortest(room: Room, outcome: Outcome) -> str:
@@ -158,22 +179,41 @@ def _shortest(room: Room, outcome: Outcome) -> str:
     pairs = list(zip(outcome.axes, outcome.places, strict=True))
     beside = sum(int(axis.column_slivers[place]) for axis, place in pairs) / SUM_PER_MM
     walls = _short_walls(room, pairs, with_columns=len(pairs[0][0].edges) > pairs[0][0].walls)
+    before = sum(before_columns(axis, axis.half) for axis, _ in pairs)
+    if before >= _WORTH_SAYING_MM:
+        walls = said(
+            "{walls}; before {before} of wall a column or pipe stands nearer than that",
+            walls=walls,
+            before=_spoken(room, before),
+        )
     if beside < _WORTH_SAYING_MM:
         return walls
     return said("{walls}; beside columns {slivers} under a quarter", walls=walls, slivers=_spoken(room, beside))
 
 
+def before_columns(axis: Axis, limit: int) -> float:
+    """Millimetres of wall with a column or pipe nearer to it than a limit: short wherever the grid falls."""
+    parts = axis.parts
+    facing = parts.taken((parts.edge < axis.walls) & (parts.opposite >= axis.walls))
+    return float(wider(narrower(facing, limit), axis.alike).length.sum()) / axis.per_mm
+
+
 def _short_walls(room: Room, pairs: list[tuple[Axis, int]], with_columns: bool) -> str:
-    slivers = sum(axis.short_at(place, axis.quarter) for axis, place in pairs)
-    halves = sum(axis.short_at(place, axis.half) for axis, place in pairs)
+    slivers = sum(_cut_short(axis, place, axis.quarter) for axis, place in pairs)
+    halves = sum(_cut_short(axis, place, axis.half) for axis, place in pairs)
     if halves < _WORTH_SAYING_MM:
-        if sum(axis.short_at(place, axis.module // 2) for axis, place in pairs) >= _WORTH_SAYING_MM:
+        if sum(_cut_short(axis, place, axis.module // 2) for axis, place in pairs) >= _WORTH_SAYING_MM:
             return said("no wall cut more than {slack} under half a module", slack=_spoken(room, SLACK_MM))
         return said("no wall cut under half a module") if with_columns else said("no cut under half a module")
     under = said("{halves} of wall is cut under half a module", halves=_spoken(room, halves))
     if slivers < _WORTH_SAYING_MM:
         return said("{under}, none under a quarter", under=under)
     return said("{under}, {slivers} of it under a quarter", under=under, slivers=_spoken(room, slivers))
+
+
+def _cut_short(axis: Axis, place: int, limit: int) -> float:
+    """Millimetres of wall that the grid cuts under a limit, without what a column or pipe is before."""
+    return axis.short_at(place, limit) - before_columns(axis, limit)
 
 
 def _spoken(room: Room, mm: float) -> str:

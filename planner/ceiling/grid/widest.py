@@ -8,11 +8,13 @@ rest of its wall, and no cut there is wider than the room is: a pipe close to a 
 then does not speak for the whole wall. What is the same in every place does not matter.
 """
 
-from dataclasses import dataclass, fields
+from dataclasses import fields
 
 import numpy as np
 
+from planner.ceiling.grid.circle import cover
 from planner.ceiling.grid.gaps import Flags, Ints, Parts, narrower, wider
+from planner.records import dataclass
 
 #: Cuts weighed at a time (places times walls); beyond it places are thinned out and the answer is not called proven.
 MOST_CUTS = 2_000_000
@@ -30,6 +32,8 @@ class Faces:
     face: Ints  #: coordinate that is furthest into the room
     lean: Ints  #: how much the wall leans: its other end is so much further back; 0 = straight
     cap: Ints  #: room in front of it; the module where there is more
+    out: Ints  #: coordinate of its wall that is furthest out of the room
+    hidden: Ints  #: what the ledge hides of the wall beyond a line that crosses it, measured from `out`; 0 = nothing
 
     def taken(self, keep: Ints | Flags) -> "Faces":
         return Faces(*(getattr(self, field.name)[keep] for field in fields(self)))
@@ -38,18 +42,45 @@ class Faces:
         return len(self.edge)
 
 
-def faces_of(parts: Parts, module: int) -> Faces:
-    """Gather stretches into faces: one for a wall's open part, one for each wall or column it has close before it."""
+def faces_of(parts: Parts, module: int, out: Ints, hidden: Ints) -> Faces:
+    """Gather stretches into faces: one for a wall's open part, one for each wall or column it has close before it.
+
+    `out` and `hidden` are those of `Faces`, one for each edge.
+    """
     several = [_gathered(wider(parts, module), -1), _gathered(narrower(parts, module), None)]
     edge, into, low, high, cap = (np.concatenate(column) for column in zip(*several, strict=True))
-    return Faces(edge, into, np.where(into > 0, high, low), high - low, np.minimum(cap, module))
+    face = np.where(into > 0, high, low)
+    return Faces(edge, into, face, high - low, np.minimum(cap, module), out[edge], hidden[edge])
 
 
 def narrowest(faces: Faces, module: int, places: Ints) -> Ints:
-    """Narrowest cut of each face (columns) for a grid line at each place (rows); 0 where a line crosses the face."""
-    reach = (faces.into * (places[:, None] - faces.face)) % module
-    reach = np.where(reach == 0, module, reach)
+    """Narrowest cut of each face (columns) for a grid line at each place (rows); 0 where a line crosses the face.
+
+    Where the ledge hides what lies beyond the line, nothing is cut there, and what is before the line speaks for it.
+    """
+    cuts = _cuts(faces, module, places)
+    some = np.flatnonzero(faces.hidden)
+    if len(some):
+        cuts[:, some] = _beyond_ledge(faces.taken(some), module, places, cuts[:, some])
+    return cuts
+
+
+def _cuts(faces: Faces, module: int, places: Ints) -> Ints:
+    """The same of faces of which no ledge hides anything."""
+    reach = _reach(faces, module, places)
     return np.where(reach > module - faces.lean, 0, np.minimum(reach, faces.cap))
+
+
+def _beyond_ledge(faces: Faces, module: int, places: Ints, cuts: Ints) -> Ints:
+    """Those cuts once what the ledge hides counts as uncut."""
+    reach, beyond = _reach(faces, module, places), (faces.into * (places[:, None] - faces.out)) % module
+    closed = (beyond > 0) & (beyond <= faces.hidden)
+    return np.where(closed, np.where(reach <= beyond, faces.cap, np.minimum(reach, faces.cap)), cuts)
+
+
+def _reach(faces: Faces, module: int, places: Ints) -> Ints:
+    """From each face to the next line, 1 up to a module."""
+    return (faces.into * (places[:, None] - faces.face) - 1) % module + 1
 
 
 def widest_cut(faces: Faces, module: int, place: int) -> Ints:
@@ -62,7 +93,7 @@ def widest(faces: Faces, module: int, places: Ints) -> tuple[Ints, bool]:
     """Keep the best of `places`, in order, and say whether all of them were weighed."""
     faces = faces.taken(faces.lean < module)
     while len(faces) and len(places) > 1:
-        least = _least(faces, module, places)
+        least = smallest(faces, module, places)
         places = places[least == least.max()]
         varying = ~_constant(faces, module, places)
         faces = faces.taken(varying)
@@ -92,8 +123,27 @@ def _gathered(parts: Parts, opposite: int | None) -> tuple[Ints, Ints, Ints, Int
     return edge[starts], parts.into[order][starts], low, high, np.minimum.reduceat(gap, starts)
 
 
-def _least(faces: Faces, module: int, places: Ints) -> Ints:
-    """Narrowest cut of all faces together for each place, by looking for the nearest face on either side."""
+def smallest(faces: Faces, module: int, places: Ints, exact_from: int | None = None) -> Ints:
+    """Narrowest cut of all faces together for each place, by looking for the nearest face on either side.
+
+    Where the ledge hides what lies beyond the line it may be told too small, but not from `exact_from` on; if nothing
+    is said of that, not where it is the widest of all.
+    """
+    hiding = faces.hidden > 0
+    if not hiding.any():
+        return _least_open(faces, module, places)
+    some, others = faces.taken(hiding), faces.taken(~hiding)
+    at_most = _least_open(others, module, places) if len(others) else np.full(len(places), module, dtype=np.int64)
+    least = np.minimum(_least_open(some, module, places), at_most)
+    sought = int(least.max()) if exact_from is None else exact_from
+    closed = np.flatnonzero((cover(*_closed(some, module), module)[places % module] > 0) & (at_most >= sought))
+    for few in np.array_split(closed, len(closed) * len(some) // MOST_CUTS + 1):
+        least[few] = np.minimum(narrowest(some, module, places[few]).min(axis=1), at_most[few])
+    return least
+
+
+def _least_open(faces: Faces, module: int, places: Ints) -> Ints:
+    """The same of faces of which no ledge hides anything."""
     least = np.full(len(places), min(int(faces.cap.min()), module), dtype=np.int64)
     for side in (1, -1):
         some = faces.taken(faces.into == side)
@@ -114,7 +164,12 @@ def _crossed(faces: Faces, module: int) -> Flags:
     """Whether a line at each place of the circle crosses a leaning face."""
     leaning = faces.taken(faces.lean > 0)
     first = np.where(leaning.into > 0, leaning.face - leaning.lean + 1, leaning.face) % module
-    return np.asarray(_cover(first, leaning.lean, module) > 0)
+    return np.asarray(cover(first, leaning.lean, module) > 0)
+
+
+def _closed(faces: Faces, module: int) -> tuple[Ints, Ints]:
+    """The places, first and count, at which the ledge hides what lies beyond the line."""
+    return np.where(faces.into > 0, faces.out + 1, faces.out - faces.hidden) % module, faces.hidden
 
 
 def _constant(faces: Faces, module: int, places: Ints) -> Flags:
@@ -127,15 +182,6 @@ def _constant(faces: Faces, module: int, places: Ints) -> Flags:
     count = np.minimum(faces.cap + faces.lean - 1, module)
     first = np.where(faces.into > 0, faces.face - faces.lean + 1, faces.face - faces.cap + 1) % module
     return np.asarray((faces.cap < module) & (before[first + count] == before[first]))
-
-
-def _cover(first: Ints, count: Ints, module: int) -> Ints:
-    """How many stretches of `count` places from `first` on hold each place of the circle."""
-    change = np.zeros(2 * module + 1, dtype=np.int64)
-    np.add.at(change, first, 1)
-    np.subtract.at(change, first + count, 1)
-    twice = np.cumsum(change[:-1])
-    return np.asarray(twice[:module] + twice[module:], dtype=np.int64)
 
 
 def _first_by_cuts(cuts: Ints) -> Ints:

@@ -1,7 +1,9 @@
 """Where splayed wires and a post brace a ceiling against an earthquake, and how long they are.
 
-In: the room, its layout, and the members. Out: bracing points in the room frame: crossings of a main tee with a line of
-cross tees, so that every brace is within 2 in of a cross tee.
+In: the room, its layout, and the members. Out: bracing points in the room frame, all on main tees. Where joists are
+known a brace stands where its main crosses one, for its post and wires go up to wood: within 2 in of a cross tee if
+such crossings keep the limits, at any if they do not. Where joists are not known, or none keep the limits, it stands
+on a line of cross tees; the finding tells what is then wanting.
 
 Rule: in seismic design categories D, E and F, over 1000 ft2; points 12 ft apart both ways, the first within 6 ft of a
 wall (ASTM E580 s. 1.5, read, for the area; a building department's handout, Daly City CA, for the rest). At each a
@@ -15,17 +17,18 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import groupby
 
-from planner.ceiling.holding.overhead import drop_of
-from planner.ceiling.holding.spacing import Limits, fewest
+from planner.ceiling.holding.overhead import HALF_JOIST_MM, crossings, drop_of, to_joist
+from planner.ceiling.holding.spacing import Limits, fewest, too_long
 from planner.ceiling.members.lines import Stretch, clip_lines, rings_in
 from planner.ceiling.model import Brace, Layout, Member
-from planner.geometry import Point
+from planner.geometry import TOLERANCE_MM, Point, distance
 from planner.room.outline import Room
 
 FOOT = 304.8
 BRACED_OVER_MM2 = 1000 * FOOT**2  #: ASTM E580 s. 1.5
 LIMITS = Limits(apart=12 * FOOT, first=6 * FOOT)  #: handout, Daly City CA
 STEEPEST_DEG = 45.0  #: of a splayed wire, from level: the same handout
+BY_CROSS_TEE_MM = 2 * FOOT / 12  #: how far from a cross tee at most: handouts, from memory
 
 
 def brace_of(room: Room) -> Brace | None:
@@ -55,10 +58,50 @@ def braces(room: Room, layout: Layout, members: Sequence[Member]) -> tuple[Point
     rows = _rows(clip_lines(rings, along, layout.module[along]), mains, layout.module, along)
     found = []
     for row, crossed in sorted(rows.items()):
-        for at in _on_row(mains[row], steel[row], sorted(crossed), layout.module[along]):
-            spot = (at, row * layout.module[1]) if along == 0 else (row * layout.module[0], at)
-            found.append(layout.frame.outward(spot))
+        aside = row * layout.module[1 - along]
+        under = _under_joists(room, layout, steel[row], along, aside)
+        for at in _on_row(mains[row], steel[row], sorted(crossed), layout.module[along], under):
+            found.append(layout.frame.outward(_spot(at, aside, along)))
     return tuple(found)
+
+
+def no_joist_above(room: Room, spots: Iterable[Point]) -> tuple[Point, ...]:
+    """Braces that stand beside the joists; none where joists are not known."""
+    joists = room.joists
+    return () if joists is None else tuple(spot for spot in spots if to_joist(joists, spot) > HALF_JOIST_MM)
+
+
+def far_from_cross_tees(layout: Layout, members: Iterable[Member], spots: Iterable[Point]) -> tuple[Point, ...]:
+    """Braces that stand more than 2 in from every line of cross tees along their main."""
+    main = next((member for member in members if member.kind == "main tee"), None)
+    if main is None:
+        return ()
+    (x, y), (u, v) = (layout.frame.inward(end) for end in (main.start, main.end))
+    along = 0 if abs(u - x) > abs(v - y) else 1
+    pitch = layout.module[along]
+    return tuple(
+        spot for spot in spots if _to_line(layout.frame.inward(spot)[along], pitch) > BY_CROSS_TEE_MM + TOLERANCE_MM
+    )
+
+
+def _to_line(at: float, pitch: float) -> float:
+    return min(at % pitch, pitch - at % pitch)
+
+
+def _spot(at: float, aside: float, along: int) -> Point:
+    return (at, aside) if along == 0 else (aside, at)
+
+
+def _under_joists(room: Room, layout: Layout, steel: Sequence[Stretch], along: int, aside: float) -> tuple[float, ...]:
+    """Where the mains of a row cross joists, in order."""
+    if room.joists is None:
+        return ()
+    found = set[float]()
+    for low, high in steel:
+        start, end = (layout.frame.outward(_spot(at, aside, along)) for at in (low, high))
+        if distance(start, end) > TOLERANCE_MM:
+            found.update(low + at for at in crossings(room.joists, start, end))
+    return tuple(sorted(found))
 
 
 def _rows(
@@ -89,18 +132,34 @@ def _rows(
 
 
 def _on_row(
-    stretches: Iterable[Stretch], steel: Sequence[Stretch], crossed: Sequence[int], pitch: float
+    stretches: Iterable[Stretch],
+    steel: Sequence[Stretch],
+    crossed: Sequence[int],
+    pitch: float,
+    under: Sequence[float],
 ) -> Iterator[float]:
-    """Points of a row where its mains cross lines of cross tees: from wall to wall, or as far as the row is needed."""
+    """Points of a row, from wall to wall, or as far as the row is needed: under joists, or on lines of cross tees."""
     for start, end in stretches:
         inside = [index for index in crossed if start < index * pitch < end]
         for part in _in_a_row(inside):
             low, high = max(start, (part[0] - 1) * pitch), min(end, (part[-1] + 1) * pitch)
-            spots = [index * pitch - low for index in part if any(a < index * pitch < b for a, b in steel)]
-            chosen = fewest(spots, high - low, LIMITS)
+            tees = [index * pitch - low for index in part if any(a < index * pitch < b for a, b in steel)]
+            joists = [at - low for at in under if low < at < high]
+            by_tees = [at for at in joists if _to_line(low + at, pitch) <= BY_CROSS_TEE_MM + TOLERANCE_MM]
+            spots, chosen = _first_that_keeps((by_tees, joists, tees), high - low)
             if not chosen and spots and (low, high) != (start, end):  # a short part that no two walls hold
                 chosen = (spots[len(spots) // 2],)
             yield from (low + at for at in chosen)
+
+
+def _first_that_keeps(choices: Iterable[Sequence[float]], length: float) -> tuple[Sequence[float], tuple[float, ...]]:
+    """The first of some choices of points that keeps the limits, else the last, and the fewest points of it."""
+    found: tuple[Sequence[float], tuple[float, ...]] = ((), ())
+    for spots in filter(None, choices):
+        found = spots, fewest(spots, length, LIMITS)
+        if not any(too_long(found[1], length, LIMITS)):
+            break
+    return found
 
 
 def _in_a_row(numbers: Sequence[int]) -> Iterator[list[int]]:

@@ -7,7 +7,6 @@ checked, and a finding says so.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from planner.ceiling.hanging import hang
 from planner.ceiling.holding.bracing import braces
@@ -21,6 +20,7 @@ from planner.errors import PlannerError
 from planner.findings import Finding
 from planner.geometry import TOLERANCE_MM, Point
 from planner.lengths import spoken_length
+from planner.records import dataclass
 from planner.room.brief import GridWish
 from planner.room.outline import Room
 from planner.sayings import joined, linked, said

@@ -1,7 +1,7 @@
 """Wires of their own for services, by weight.
 
-In: the services in place. Out: their wires, which may hang slack, and findings. The wires are tied to the service at
-the points given; each goes to the nearest sound structure.
+In: the services in place, and where other wires are tied. Out: their wires, which may hang slack, and findings. Where
+joists are known each wire goes up to one (`planner.ceiling.holding.ties`); else to the nearest sound structure.
 
 Rule: under 10 lb one wire, 10 to 56 lb two at opposite corners, over 56 lb straight from the structure and not from the
 grid (a building department's handout on suspended ceilings, Everett WA, with ASTM E580). At exactly 10 lb sources
@@ -9,12 +9,13 @@ differ, one table having one wire; here two. What hangs from its own pipe or box
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
-from planner.ceiling.holding.overhead import names_said, wire_length
+from planner.ceiling.holding.overhead import names_said
+from planner.ceiling.holding.ties import Held, tied
 from planner.ceiling.model import Hanger, Layout, Service
-from planner.findings import Finding
-from planner.geometry import Frame, Point
+from planner.findings import Finding, placed
+from planner.geometry import Point
+from planner.records import dataclass
 from planner.room.outline import Room
 from planner.room.service_kinds import KINDS
 from planner.room.values import KG_PER_POUND
@@ -27,6 +28,9 @@ GRID_CARRIES_KG = 56 * KG_PER_POUND
 #: is heavier hangs from nothing that a ceiling fixer puts up.
 NOBODY_HANGS_KG = 4 * 100 * KG_PER_POUND
 
+#: What is never left to the grid alone, by what it is supplied as.
+_HUNG = ("lights", "diffusers", "grilles")
+
 SOURCE = "building department handout on ASTM E580 (Everett WA)"
 
 
@@ -38,21 +42,27 @@ class ServiceWires:
     findings: tuple[Finding, ...]
 
 
-def service_wires(room: Room, layout: Layout, services: Sequence[Service]) -> ServiceWires:
-    """The wires that services need."""
-    length, angle = wire_length(room), layout.frame.angle_deg
+def service_wires(
+    room: Room, layout: Layout, services: Sequence[Service], others: Sequence[Point] = ()
+) -> ServiceWires:
+    """The wires that services need; `others` are where other wires are fixed to the structure."""
     carried = [service for service in services if KINDS[service.kind].on_grid]
-    hangers = (
-        Hanger("", at, service.name, "service wire", length)
+    held = [
+        Held(service.name, service.at, service.size, service.round, count)
         for service in carried
-        for at in _corners(service, angle)[: wires_for(service.weight_kg) or 0]
+        if (count := wires_for(service.weight_kg) or 0)
+    ]
+    hangers = (
+        Hanger("", tie.at, name, "service wire", tie.up.length, tie.up.top, int(tie.up.block))
+        for name, ties in tied(room, layout.frame.angle_deg, held, others)
+        for tie in ties
     )
     return ServiceWires(tuple(hangers), tuple(_findings(room, carried)))
 
 
 def unweighed(services: Sequence[Service]) -> tuple[str, ...]:
-    """Services that rest on the grid, heavy ones by kind, of which no weight is given."""
-    return tuple(s.name for s in services if s.weight_kg is None and KINDS[s.kind].on_grid and KINDS[s.kind].heavy)
+    """Lights and vents that rest on the grid, of which no weight is given: even the lightest needs a wire."""
+    return tuple(s.name for s in services if s.weight_kg is None and KINDS[s.kind].supplied in _HUNG)
 
 
 def held_apart(services: Iterable[Service]) -> tuple[Service, ...]:
@@ -70,14 +80,6 @@ def wires_for(weight_kg: float | None) -> int | None:
     if weight_kg > GRID_CARRIES_KG * (1 + 1e-9):
         return None
     return 1 if weight_kg < ONE_WIRE_UNDER_KG * (1 - 1e-9) else 2
-
-
-def _corners(service: Service, angle_deg: float) -> tuple[Point, Point]:
-    """Two opposite corners, or of a round service two ends of a diameter."""
-    frame = Frame(service.at, angle_deg)
-    width, depth = service.size
-    along, away = (width / 2, 0.0) if service.round else (width / 2, depth / 2)
-    return frame.outward((-along, -away)), frame.outward((along, away))
 
 
 def _findings(room: Room, carried: Sequence[Service]) -> Iterator[Finding]:
@@ -103,7 +105,8 @@ def _findings(room: Room, carried: Sequence[Service]) -> Iterator[Finding]:
             "Whoever fits it puts the hangers up before the grid, by its maker's instructions, where the building "
             "office approves them. They are neither planned nor counted here."
         )
-        yield Finding("warn", "weight of a service", SOURCE, text, some[0].at, remedy)
+        told = Finding("warn", "weight of a service", SOURCE, text, None, remedy)
+        yield placed(told, (service.at for service in some))
 
 
 def weight_said(kg: float, imperial: bool) -> str:

@@ -11,10 +11,10 @@ Fixed points cut a run into parts that do not touch each other, so the same hold
 import math
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from planner.geometry import TOLERANCE_MM
+from planner.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

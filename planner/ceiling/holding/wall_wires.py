@@ -9,16 +9,16 @@ summaries of ASTM E580; the 8 in in a building department's handout, Everett WA)
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import shapely
 
-from planner.ceiling.holding.overhead import NEAREST_WALL_MM, drop_of, plumb_enough, point_at, to_joist, wire_length
+from planner.ceiling.holding.overhead import NEAREST_WALL_MM, point_at, to_joist, wire_up
 from planner.ceiling.model import Hanger, Member
 from planner.ceiling.system import System
-from planner.findings import Finding
+from planner.findings import Finding, placed
 from planner.geometry import TOLERANCE_MM, Point, distance
 from planner.lengths import Rounding, spoken_length
+from planner.records import dataclass
 from planner.room.outline import Room
 from planner.sayings import said
 
@@ -53,11 +53,11 @@ def wall_wires(room: Room, system: System, members: Sequence[Member], hung: Sequ
     for member, end, other, gap in _ends_on_walls(room, members):
         if any(distance(end, at) <= WALL_WIRE_MM + TOLERANCE_MM for at in held[member.id]):
             continue
-        at, aside = _tie(room, end, other, gap + NEAREST_WALL_MM)
-        plumb = aside == 0.0 or plumb_enough(drop_of(room) or 0.0, aside)
-        loose += [at] * (not plumb)
+        at = tied_near(room, end, other, gap + NEAREST_WALL_MM)
+        up = wire_up(room, at)
+        loose += [at] * up.block
         held[member.id].append(at)
-        hangers.append(Hanger("", at, member.id, "wall wire", wire_length(room, aside if plumb else 0.0)))
+        hangers.append(Hanger("", at, member.id, "wall wire", up.length, up.top, int(up.block)))
     return WallWires(tuple(hangers), _findings(room, hangers, loose))
 
 
@@ -78,17 +78,16 @@ def _ends_on_walls(room: Room, members: Sequence[Member]) -> list[tuple[Member, 
     return [end for end, on_wall in zip(ends, near.tolist(), strict=True) if on_wall]
 
 
-def _tie(room: Room, end: Point, other: Point, nearest: float) -> tuple[Point, float]:
-    """Where to tie the wire, within 8 in of the wall and as nearly below a joist as can be; how far aside it is.
+def tied_near(room: Room, end: Point, other: Point, nearest: float) -> Point:
+    """Where to tie the wire, within 8 in of the wall and as nearly below a joist as can be.
 
     `nearest` is as near to the wall as it can be tied.
     """
     joists, reach = room.joists, min(max(WALL_WIRE_MM, nearest), distance(end, other) / 2)
     if joists is None:
-        return point_at(end, other, reach), 0.0
+        return point_at(end, other, reach)
     spots = [point_at(end, other, min(nearest + k * max(WALL_WIRE_MM - nearest, 0.0) / 16, reach)) for k in range(17)]
-    at = min(spots, key=lambda spot: round(to_joist(joists, spot), 3))
-    return at, to_joist(joists, at)
+    return min(spots, key=lambda spot: round(to_joist(joists, spot), 3))
 
 
 def _findings(room: Room, hangers: Sequence[Hanger], loose: Sequence[Point]) -> tuple[Finding, ...]:
@@ -101,6 +100,8 @@ def _findings(room: Room, hangers: Sequence[Hanger], loose: Sequence[Point]) -> 
     )
     reach = spoken_length(WALL_WIRE_MM, room.units, Rounding.DOWN)
     remedy = said(
-        "Set blocking along these walls, within {reach} of them, or give those wires counter-sloping ones.", reach=reach
+        "Set blocking between the joists along these walls, within {reach} of them, before the wires go up; the "
+        "take-off counts it. Or give those wires counter-sloping ones.",
+        reach=reach,
     )
-    return (Finding("warn", "wires at the walls", SOURCE, text, loose[0], remedy),)
+    return (placed(Finding("warn", "wires at the walls", SOURCE, text, None, remedy), loose),)

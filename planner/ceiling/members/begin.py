@@ -4,19 +4,21 @@ In: where runs lie, the stock they are put together from, and how it is sawn. Ou
 `planner.runs` has proven of them.
 
 Rules: of equally few bars, splices are staggered (from memory) by `STAGGER_PITCHES` slots where that can be, with the
-fewest pieces, and then as the first way of each run says. With no wish as to stock, runs are put together the plain
-way: one after the other, each as if it were alone.
+fewest pieces, and then as the first way of each run says; none ends in a short piece where another way is as good
+(`planner.runs.ends`). With no wish as to stock, runs are put together the plain way: one after the other, each as if it
+were alone.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from planner.ceiling.members.runs import Ways, joints_of, ways_of
 from planner.ceiling.model import FirstCuts, Piece
 from planner.ceiling.system import MainTee
+from planner.records import dataclass
 from planner.room.brief import StockWish
 from planner.runs.choose import Begun, begin_runs
+from planner.runs.ends import longer_ends
 from planner.runs.job import Bar, Job
 from planner.runs.joints import STAGGER_PITCHES, Joints
 from planner.runs.tenths import kerf_tenths, tenths
@@ -63,7 +65,8 @@ def joints_along(spots: Iterable[Spot], pieces: Iterable[tuple[Piece, ...]]) -> 
 def _begun(job: Job, wish: StockWish | None) -> Begun:
     if wish is None:
         return begin_runs(job, 0.0)
-    return begin_runs(job, wish.budget_s, tight=wish.long_offcuts, apart=wish.staggered_splices)
+    begun = begin_runs(job, wish.budget_s, tight=wish.long_offcuts, apart=wish.staggered_splices)
+    return longer_ends(begun, tight=wish.long_offcuts)
 
 
 def _job(

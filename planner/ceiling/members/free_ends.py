@@ -13,13 +13,13 @@ standard is for hung ceilings.
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import shapely
 
 from planner.ceiling.system import System
 from planner.geometry import Point, distance, edges
+from planner.records import dataclass
 from planner.room.outline import Room, Wall
 
 INCH = 25.4
@@ -87,13 +87,9 @@ def _both(walls: Sequence[Wall], second: int) -> set[int]:
     return found
 
 
-def _points(wall: Wall) -> tuple[Point, ...]:
-    return wall.points or (wall.start, wall.end)
-
-
 def _turn(before: Wall, after: Wall) -> float:
     """Degrees that one turns left from one wall into the next, seen along their last and first straight parts."""
-    (a, b), (c, d) = _points(before)[-2:], _points(after)[:2]
+    (a, b), (c, d) = before.points[-2:], after.points[:2]
     come, leave = math.atan2(b[1] - a[1], b[0] - a[0]), math.atan2(d[1] - c[1], d[0] - c[0])
     return (math.degrees(leave - come) + 180.0) % 360.0 - 180.0
 
@@ -173,7 +169,7 @@ def _free_sides(room: Room, fixed: Sequence[str]) -> Iterator[_Side]:
         if wall.name not in fixed:
             arc = wall.arc
             circle = (arc.centre, arc.radius, arc.sweep_deg > 0) if arc else ()
-            yield from (_Side(a, b, *circle) for a, b in pairwise(_points(wall)))
+            yield from (_Side(a, b, *circle) for a, b in pairwise(wall.points))
     for column in room.columns:
         circle = (column.centre, column.diameter / 2, False) if column.diameter else ()
         yield from (_Side(b, a, *circle) for a, b in edges(column.outline))

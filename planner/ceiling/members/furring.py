@@ -5,16 +5,18 @@ In: a room, where its grid lies, the direction of the carriers, the system. Out:
 Rules: a strip along each wall that lies square to the carriers, and one at every grid line between, so that rows =
 length / spacing + 1 and strips a row = width / stock length, rounded up (how-to articles on furring: 15 ft at 1 ft
 has 16 rows; a 10 in border and tiles of 12 in with a 1/2 in flange put the centres 10-1/2, 22-1/2 in from the wall).
-Joints lie on joists and are staggered row to row (the same articles).
+Joints lie on joists and are staggered row to row (the same articles). A strip that would end at the middle of a carrier
+runs on over the next joist, so that the carrier's screw has wood round it (common practice, no source).
 """
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from shapely import LineString, Polygon, union_all
+from shapely import LineString, Polygon, box, union_all
+from shapely import Point as ShapelyPoint
 
-from planner.ceiling.holding.overhead import crossings
+from planner.ceiling.holding.overhead import NEAREST_WALL_MM, crossings
 from planner.ceiling.mains import MainLines
 from planner.ceiling.members.lines import Stretch, clip_lines, rings_in
 from planner.ceiling.members.runs import gathered
@@ -25,6 +27,10 @@ from planner.room.outline import Joists, Room
 
 #: A wall this far out of square with the carriers, or less, has a strip of its own (common practice, no source).
 OUT_OF_SQUARE_DEG = 5.0
+#: How far past the middle of a carrier a strip goes that the carrier is screwed to (common practice, no source).
+PAST_CARRIER_MM = 20.0
+
+_Row = tuple[float, Stretch]  #: the centre of a strip, and from where to where it lies
 
 
 def strip_centres(border: float, flange: float, spacing: float, length: float, width: float) -> tuple[float, ...]:
@@ -51,7 +57,9 @@ def strips_in_row(width: float, stock: float) -> int:
     return math.ceil(width / stock - 1e-9)
 
 
-def furring(room: Room, layout: Layout, mains: MainLines, direct: Direct) -> tuple[Member, ...]:
+def furring(
+    room: Room, layout: Layout, mains: MainLines, direct: Direct, carriers: Sequence[Member] = ()
+) -> tuple[Member, ...]:
     """Every strip, square to the carriers: at the walls that lie so, and at every line of cross tees."""
     along = mains.direction == "along"
     axis = 0 if along else 1
@@ -60,8 +68,9 @@ def furring(room: Room, layout: Layout, mains: MainLines, direct: Direct) -> tup
     at_walls = list(_at_walls(rings, axis, direct.furring_width))
     rows = [(k * layout.module[axis], stretch) for k, stretches in lines.items() for stretch in stretches]
     apart = [row for row in rows if not any(_overlap(row, wall, direct.furring_width) for wall in at_walls)]
+    placed = sorted([*apart, *at_walls])
     members = []
-    for n, (at, (low, high)) in enumerate(sorted([*apart, *at_walls]), 1):
+    for n, (at, (low, high)) in enumerate(_run_on(placed, room, layout, axis, direct.furring_width, carriers), 1):
         start, end = (layout.frame.outward(_spot(at, spot, axis)) for spot in (low, high))
         members.append(Member(f"FS{n}", "furring strip", start, end, _pieces(room.joists, start, end, n % 2, direct)))
     return tuple(members)
@@ -85,6 +94,40 @@ def _at_walls(rings: tuple[Ring, ...], axis: int, width: float) -> Iterator[tupl
         for part in getattr(strip, "geoms", [strip]):
             if part.length > width:
                 yield at, (part.bounds[1 - axis], part.bounds[3 - axis])
+
+
+def _run_on(
+    rows: Sequence[_Row], room: Room, layout: Layout, axis: int, width: float, carriers: Sequence[Member]
+) -> Iterator[_Row]:
+    """The strips; one that ends at the middle of a carrier runs on over the next joist, where there is room for it."""
+    rings = rings_in(layout.frame, room)
+    floor = Polygon(rings[0]).difference(union_all([Polygon(ring) for ring in rings[1:]])).buffer(TOLERANCE_MM)
+    middles = [LineString([layout.frame.inward(end) for end in (one.start, one.end)]) for one in carriers]
+    for row in rows:
+        at, ends = row[0], list(row[1])
+        for side, way in ((0, -1), (1, 1)):
+            end = _spot(at, ends[side], axis)
+            further = _over_next_joist(room, layout, end, axis, way)
+            if further is None or all(middle.distance(ShapelyPoint(end)) >= PAST_CARRIER_MM for middle in middles):
+                continue
+            low, high = sorted((ends[side], further))
+            (left, down), (right, up) = _spot(at - width / 2, low, axis), _spot(at + width / 2, high, axis)
+            others = (other for other in rows if other is not row)
+            if floor.covers(box(left, down, right, up)) and not any(
+                _overlap((at, (low, high)), x, width) for x in others
+            ):
+                ends[side] = further
+        yield at, (ends[0], ends[1])
+
+
+def _over_next_joist(room: Room, layout: Layout, end: Point, axis: int, way: int) -> float | None:
+    """Where a strip ends that runs on over the next joist, far enough to be nailed to it."""
+    if room.joists is None:
+        return None
+    far = 3 * room.joists.spacing
+    beyond = _spot(end[axis], end[1 - axis] + way * far, axis)
+    found = crossings(room.joists, layout.frame.outward(end), layout.frame.outward(beyond))
+    return end[1 - axis] + way * (found[0] + NEAREST_WALL_MM) if found else None
 
 
 def _overlap(row: tuple[float, Stretch], wall: tuple[float, Stretch], width: float) -> bool:

@@ -5,10 +5,10 @@ the walls. Out: its unbroken parts.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from planner.ceiling.members.lines import Stretch
 from planner.geometry import TOLERANCE_MM
+from planner.records import dataclass
 
 Gaps = dict[int, set[int]]  #: for each line, the modules along it whose tee is taken out
 

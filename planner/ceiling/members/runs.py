@@ -6,11 +6,11 @@ which way is taken is for `planner.runs` to say.
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from planner.ceiling.model import End, Piece
 from planner.ceiling.system import MainTee, Tee
 from planner.geometry import TOLERANCE_MM
+from planner.records import dataclass
 from planner.runs.choose import plain
 from planner.runs.job import Bar, Cut, Job, Run, Single
 from planner.runs.joints import STAGGER_PITCHES, Joints

@@ -8,6 +8,7 @@ follows the arc and is as long as that.
 """
 
 import math
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
@@ -30,6 +31,8 @@ Stretch = tuple[Point, Point, float]  #: from, to, bulge
 
 #: The outlines of a bowed wall and of what stands against it are chords, each within 0.1 mm of the same arc.
 _CHORDS_OFF_MM = 0.25
+#: The id of trim along a wall: its number in the room's order, lettered where something interrupts it.
+_OF_A_WALL = re.compile(r"W([0-9]+)(?:[a-z]|\.[0-9]+)?$")
 #: A column that hides less of a bowed wall than this only touches it.
 _TOUCHED_MM = 5.0
 
@@ -49,6 +52,29 @@ def trim(room: Room, angle: Tee) -> tuple[Member, ...]:
     for column, hiding in zip(room.columns, hidden_by[1:], strict=True):
         members += () if column in bare else _round_column(column, hiding, bows, angle)
     return tuple(members)
+
+
+def trim_place(name: str, room: Room) -> str:
+    """The wall or column along which the trim of an id runs, as `trim` named it; empty where the id is no such."""
+    column = _column_of(name, room)
+    if column is not None:
+        return column.name
+    found = _OF_A_WALL.match(name)
+    number = int(found[1]) if found else 0
+    return room.walls[number - 1].name if 0 < number <= len(room.walls) else ""
+
+
+def follows_arc(member: Member, room: Room) -> bool:
+    """Whether trim runs along a bowed wall or right round a round column, so that no straight length fits."""
+    column = _column_of(member.id, room)
+    return bool(member.bulge) or (column is not None and column.diameter is not None)
+
+
+def _column_of(name: str, room: Room) -> Column | None:
+    own = re.compile(r"W(.+?)(?:-[0-9]+(?:[a-z]|\.[0-9]+)?)?")
+    found = own.fullmatch(name)
+    names = {f"W{column.name}": column for column in room.columns}
+    return names.get(name) or (names.get(f"W{found[1]}") if found else None)
 
 
 def spliced_trim(members: Iterable[Member], angle: Tee, wish: StockWish) -> tuple[Member, ...]:

@@ -5,7 +5,7 @@ In: a `Built`. Out: findings.
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
 import shapely
@@ -19,9 +19,10 @@ from planner.ceiling.model import Border
 from planner.ceiling.rules.built import PRACTICE, Built
 from planner.ceiling.rules.tees_beside import on_ledges
 from planner.ceiling.system import System
-from planner.findings import Finding
+from planner.findings import Finding, Severity, placed
 from planner.geometry import TOLERANCE_MM, Frame, Point, Ring, distance
 from planner.lengths import spoken_cut
+from planner.records import dataclass
 from planner.room.brief import GridWish
 from planner.room.outline import Wall
 from planner.sayings import joined, linked, said
@@ -60,28 +61,30 @@ def border_under_half(built: Built) -> Iterator[Finding]:
     if not narrow:
         return
     text = said("Border under half a module: {widths}.", widths=_widths_said(built, narrow))
-    source, where = "NAVEDTRA 14044 pp. 5-16, 7-23", _middle(narrow[0][0])
+    severity, remedy = _narrow_remedy(built)
+    told = Finding(severity, "border under half a module", "NAVEDTRA 14044 pp. 5-16, 7-23", text, None, remedy)
+    yield placed(told, (_middle(wall) for wall, _, _ in narrow))
+
+
+def _narrow_remedy(built: Built) -> tuple[Severity, str]:
+    """How grave a border under half a module is, and what to do about it."""
     if _placed_by_hand(built.wish):
-        remedy = said("Leave out borders: and centre_on: and the widest borders are found.")
-        yield Finding("warn", "border under half a module", source, text, where, remedy)
-    elif built.wish.prefer == "fewest_panels":
-        remedy = said("Leave out prefer: fewest_panels for the widest borders.")
-        yield Finding("warn", "border under half a module", source, text, where, remedy)
-    elif built.layout.proven:
-        remedy = said(
-            "By the order of wishes no other place of the grid is better; borders: in the room file overrules that."
-        )
-        if built.layout.bargain:
-            remedy = joined((remedy, built.layout.bargain))
-        yield Finding("note", "border under half a module", source, text, where, remedy)
-    else:
-        yield Finding("warn", "border under half a module", source, text, where, said("Try borders: of your own."))
+        return "warn", said("Leave out borders: and centre_on: and the widest borders are found.")
+    if built.wish.prefer == "fewest_panels":
+        return "warn", said("Leave out prefer: fewest_panels for the widest borders.")
+    if not built.layout.proven:
+        return "warn", said("Try borders: of your own.")
+    remedy = said(
+        "By the order of wishes no other place of the grid is better; borders: in the room file overrules that."
+    )
+    return "note", joined((remedy, built.layout.bargain)) if built.layout.bargain else remedy
 
 
 def sliver_at_wall(built: Built) -> Iterator[Finding]:
     """Panels at a wall under a quarter of a module look like a mistake and hardly rest on the wall angle.
 
-    Common practice, no source; the quarter is what the layout avoids first.
+    Common practice, no source; the quarter is what the layout avoids first. A border short of it by less than a tape
+    can tell (`SLACK_MM`) passes, as in the search. A wall that is furred out by its border ends on a line of the grid.
     """
     narrow = _slivers(built)
     if narrow:
@@ -89,9 +92,10 @@ def sliver_at_wall(built: Built) -> Iterator[Finding]:
         remedy = (
             said("Leave out borders: and centre_on: and slivers are avoided where they can be.")
             if _placed_by_hand(built.wish)
-            else said("Fur the wall out, or turn the grid or choose another module.")
+            else said("Fur each out by so much, and whole panels end there; or choose another module.")
         )
-        yield Finding("warn", "sliver at a wall", "common practice, no source", text, _middle(narrow[0][0]), remedy)
+        told = Finding("warn", "sliver at a wall", "common practice, no source", text, None, remedy)
+        yield placed(told, (_middle(wall) for wall, _, _ in narrow))
 
 
 def narrower_than_a_module(built: Built) -> Iterator[Finding]:
@@ -128,10 +132,11 @@ def closed_by_ledge(built: Built) -> Iterator[Finding]:
         part for part in built.layout.closed if not shapely.dwithin(told, shapely.Polygon(part.outline), TOLERANCE_MM)
     ]
     if closed:
+        spots = {_place(built, part.outline): _inside(part.outline) for part in reversed(closed)}
         places = names_said(dict.fromkeys(_place(built, part.outline) for part in closed))
         text = said("The ledge of the wall angle alone closes the ceiling at {places}: no panel is cut.", places=places)
         remedy = said("Nothing to do: the lists leave these places out, and nobody sees them from below.")
-        yield Finding("note", "closed by the wall angle", PRACTICE, text, closed[0].outline[0], remedy)
+        yield placed(Finding("note", "closed by the wall angle", PRACTICE, text, None, remedy), spots.values())
 
 
 def _told_with_tees(built: Built) -> shapely.Geometry:
@@ -159,7 +164,8 @@ def small_panels(built: Built) -> Iterator[Finding]:
         remedy = said(
             "Move the grid a little with borders: or align:, or fur the place out so that nothing is cut there."
         )
-        yield Finding("note", "sliver of a panel", PRACTICE, text, small[0].outline[0], remedy)
+        finding = Finding("note", "sliver of a panel", PRACTICE, text, None, remedy)
+        yield placed(finding, (_inside(panel.outline) for panel in small))
 
 
 def panel_bearing(built: Built) -> Iterator[Finding]:
@@ -185,11 +191,17 @@ def panel_bearing(built: Built) -> Iterator[Finding]:
 
 
 def _slivers(built: Built) -> list[_AtWall]:
-    return [pair for pair in _straight_borders(built) if pair[1].least < pair[2] / 4 - TOLERANCE_MM]
+    return [pair for pair in _straight_borders(built) if pair[1].least < pair[2] / 4 - SLACK_MM - TOLERANCE_MM]
 
 
 def _walls_with_slivers(built: Built) -> list[shapely.LineString]:
     return [shapely.LineString(wall.points) for wall, _, _ in _slivers(built)]
+
+
+def _inside(outline: Ring) -> Point:
+    """A point of a small part of the floor."""
+    at = shapely.Polygon(outline).representative_point()
+    return (at.x, at.y)
 
 
 def _place(built: Built, outline: Ring) -> str:
@@ -214,11 +226,17 @@ def _straight_borders(built: Built) -> list[_AtWall]:
 
 
 def _module_across(built: Built, wall: Wall) -> float | None:
-    """The module's side square to a wall; None when the wall does not lie along the grid."""
+    """The module's side square to a wall; None when the wall does not lie along the grid.
+
+    A wall that leans or bows by more than half a module does not, as in the search: grid lines cross it, so that its
+    panels run out to nothing wherever the grid falls.
+    """
     (x0, y0), (x1, y1) = wall.start, wall.end
     off = (math.degrees(math.atan2(y1 - y0, x1 - x0)) - built.layout.frame.angle_deg) % 90
-    quarter = round((math.degrees(math.atan2(y1 - y0, x1 - x0)) - built.layout.frame.angle_deg) / 90)
-    return built.layout.module[1 - quarter % 2] if min(off, 90 - off) <= SLANTED_DEG else None
+    axis = 1 - round((math.degrees(math.atan2(y1 - y0, x1 - x0)) - built.layout.frame.angle_deg) / 90) % 2
+    module, reach = built.layout.module[axis], [built.layout.frame.inward(point)[axis] for point in wall.points]
+    leans = max(reach) - min(reach) > module / 2 + SLACK_MM
+    return None if leans or min(off, 90 - off) > SLANTED_DEG else module
 
 
 def _widths_said(built: Built, narrow: list[_AtWall]) -> str:

@@ -7,16 +7,16 @@ Columns hold nothing and are no end: the grid goes on beside them.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import shapely
 
 from planner.ceiling.members.free_ends import perimeter_of
 from planner.ceiling.rules.built import Built
 from planner.ceiling.rules.seismic import E580
-from planner.findings import Finding
+from planner.findings import Finding, placed
 from planner.geometry import Point, midpoint
 from planner.naming import names_told
+from planner.records import dataclass
 from planner.room.outline import Room
 from planner.sayings import linked, said
 
@@ -79,7 +79,7 @@ def _finding(tees: Sequence[_Tee], fixed: Sequence[str], remedy: str) -> Finding
         fixed=linked(fixed),
         tees=names_told([tee.name for tee in tees], in_order=True),
     )
-    return Finding("warn", "tees held at no end", E580, text, tees[0].at, remedy)
+    return placed(Finding("warn", "tees held at no end", E580, text, None, remedy), (tee.at for tee in tees))
 
 
 def _tees(built: Built, fixed: Sequence[str]) -> list[_Tee]:
@@ -90,16 +90,17 @@ def _tees(built: Built, fixed: Sequence[str]) -> list[_Tee]:
     tees = []
     for k, member in enumerate(members):
         sides = list(zip(at[2 * k : 2 * k + 2], member.gaps, strict=True))
-        free = tuple(wall for wall, gap in sides if wall and gap)
-        fast = sum(wall in fixed for wall, gap in sides if not gap)
-        if len(free) == sum(gap > 0 for gap in member.gaps):
+        fast = sum(wall in fixed for wall, _ in sides)  # a little short of it too, on its ledge
+        open_ends = [wall for wall, gap in sides if gap and wall not in fixed]
+        free = tuple(wall for wall in open_ends if wall)
+        if len(free) == len(open_ends):
             tees.append(_Tee(member.id, midpoint(*member.wall_to_wall), free, fast, len(free) == 2))
     return tees
 
 
 def _walls_at(room: Room, points: Sequence[Point]) -> list[str]:
     """The wall that each point is at; empty for none, and for a column."""
-    lines = [shapely.LineString(wall.points or (wall.start, wall.end)) for wall in room.walls]
+    lines = [shapely.LineString(wall.points) for wall in room.walls]
     lines += [shapely.LinearRing(column.outline) for column in room.columns]
     names = [wall.name for wall in room.walls] + [""] * len(room.columns)
     found = [""] * len(points)

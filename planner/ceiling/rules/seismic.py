@@ -7,14 +7,24 @@ anchors and posts are in the order; clips, rings and what ties tee ends together
 that is bought.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-from planner.ceiling.holding.bracing import BRACED_OVER_MM2, FOOT, LIMITS
+from planner.ceiling.holding.bracing import (
+    BRACED_OVER_MM2,
+    BY_CROSS_TEE_MM,
+    FOOT,
+    LIMITS,
+    far_from_cross_tees,
+    no_joist_above,
+)
 from planner.ceiling.holding.overhead import names_said
 from planner.ceiling.members.free_ends import STRICT, perimeter_of
+from planner.ceiling.model import Service
 from planner.ceiling.rules.built import INCH, Built
-from planner.findings import Finding
+from planner.ceiling.system import System
+from planner.findings import Finding, placed
 from planner.geometry import TOLERANCE_MM, Point
+from planner.room.outline import Room
 from planner.room.site import SeismicCategory
 from planner.sayings import joined, linked, said, term
 
@@ -112,15 +122,22 @@ def seismic_duty(built: Built) -> Iterator[Finding]:
 
 def seismic_rings(built: Built) -> Iterator[Finding]:
     """Sprinkler heads on rigid pipes pass with 1 in free all round, categories D to F; ASTM E580, second hand."""
-    heads = [service for service in built.services if service.kind == "sprinkler"]
-    if heads and _category(built) in STRICT:
+    heads = ringed(built.room, built.system, built.services)
+    if heads:
         text = said(
             "{count} sprinkler heads: holes {wider} wider than the pipes, with rings, unless both are braced alike.",
             count=len(heads),
             wider=built.said(WIDER_MM),
         )
         remedy = said("Cut them larger than drawn where the pipe is rigid; flexible drops need none.")
-        yield Finding("note", "seismic rings", E580, text, heads[0].at, remedy)
+        yield placed(Finding("note", "seismic rings", E580, text, None, remedy), (head.at for head in heads))
+
+
+def ringed(room: Room, system: System, services: Iterable[Service]) -> list[Service]:
+    """Sprinkler heads whose holes are told by their pipes: none but where `seismic_rings` asks for wider ones."""
+    if system.fixing != "hung" or room.site.seismic not in STRICT:
+        return []
+    return [service for service in services if service.kind == "sprinkler"]
 
 
 def lateral_bracing(built: Built) -> Iterator[Finding]:
@@ -140,8 +157,32 @@ def lateral_bracing(built: Built) -> Iterator[Finding]:
         apart=built.said(LIMITS.apart),
         first=built.said(LIMITS.first),
     )
+    beside, far = _braces_wanting(built)
+    text, remedy = text + beside[0] + far[0], remedy + beside[1] + far[1]
     source = "ASTM E580 s. 1.5; building department handout (Daly City CA)"
-    yield Finding("warn", "lateral bracing", source, text, spots[0] if spots else None, remedy)
+    yield Finding("warn", "lateral bracing", source, text, None, remedy)  # the plan of the framing shows the points
+
+
+def _braces_wanting(built: Built) -> tuple[tuple[str, str], tuple[str, str]]:
+    """Braces that stand under no joist, and those that stand away from cross tees: what is so, and what to do."""
+    none = ("", "")
+    beside = len(no_joist_above(built.room, built.braces))
+    far = len(far_from_cross_tees(built.layout, built.members, built.braces))
+    near = built.said(BY_CROSS_TEE_MM)
+    return (
+        (
+            said(" Under no joist, for no crossing of a main and a joist keeps the distances: {count}.", count=beside),
+            said(" Set blocking between the joists above those."),
+        )
+        if beside
+        else none,
+        (
+            said(" Under a joist, but further than {near} from a cross tee: {count}.", near=near, count=far),
+            said(" Ask the engineer whether those do, or set blocking above a cross tee."),
+        )
+        if far
+        else none,
+    )
 
 
 def _points_said(built: Built, spots: tuple[Point, ...]) -> str:

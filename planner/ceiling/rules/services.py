@@ -7,10 +7,11 @@ from collections.abc import Iterator, Sequence
 
 import shapely
 
+from planner.arcs import arc_middle
 from planner.ceiling.holding.overhead import names_said
 from planner.ceiling.model import Service
 from planner.ceiling.rules.built import INCH, Built
-from planner.findings import Finding
+from planner.findings import Finding, placed
 from planner.geometry import TOLERANCE_MM, Frame, Point, distance
 from planner.sayings import joined, said
 
@@ -39,7 +40,7 @@ def detector_near_air(built: Built) -> Iterator[Finding]:
         if (gap := _from_edge(grille, detector.at, angle)) < DETECTOR_FROM_AIR_MM - TOLERANCE_MM
     ]
     if near:
-        gap, detector, _ = min(near, key=lambda found: found[0])
+        gap = min(found[0] for found in near)
         pairs = names_said(said("{one} from {other}", one=one.name, other=other.name) for _, one, other in near)
         text = said(
             "{pairs}: {gap}, less than {detector_from_air} from moving air.",
@@ -48,7 +49,8 @@ def detector_near_air(built: Built) -> Iterator[Finding]:
             detector_from_air=built.said(DETECTOR_FROM_AIR_MM),
         )
         remedy = said("Move the detector away from the grille; its maker and the fire code decide.")
-        yield Finding("warn", "detector near air", "NFPA 72 A.17.7.4, second hand", text, detector.at, remedy)
+        told = Finding("warn", "detector near air", "NFPA 72 A.17.7.4, second hand", text, None, remedy)
+        yield placed(told, (detector.at for _, detector, _ in near))
 
 
 def _from_edge(service: Service, point: Point, angle_deg: float) -> float:
@@ -72,12 +74,13 @@ def sprinkler_distances(built: Built) -> Iterator[Finding]:
     troubles = [*close, *_walls_without(built, heads), *_among(built, heads)]
     if troubles:
         text = said("Sprinkler heads: {troubles}.", troubles=joined((words for words, _ in troubles), "; "))
+        spots = (spot for _, spots in troubles for spot in spots)
         remedy = said("A reminder for light hazard only: whoever designs the sprinklers decides where heads go.")
         source = "NFPA 13, second hand"
-        yield Finding("warn" if close else "note", "sprinkler distances", source, text, troubles[0][1], remedy)
+        yield placed(Finding("warn" if close else "note", "sprinkler distances", source, text, None, remedy), spots)
 
 
-_Trouble = tuple[str, Point]
+_Trouble = tuple[str, list[Point]]  #: what is wrong, and where
 
 
 def _close_to_walls(built: Built, heads: Sequence[Service]) -> list[_Trouble]:
@@ -89,7 +92,7 @@ def _close_to_walls(built: Built, heads: Sequence[Service]) -> list[_Trouble]:
         names=names_said(head.name for head in close),
         head_from_wall=built.said(HEAD_FROM_WALL_MM),
     )
-    return [(told, close[0].at)] if close else []
+    return [(told, _places(close))] if close else []
 
 
 def _walls_without(built: Built, heads: Sequence[Service]) -> list[_Trouble]:
@@ -98,14 +101,14 @@ def _walls_without(built: Built, heads: Sequence[Service]) -> list[_Trouble]:
     bare = [
         wall
         for wall in built.room.walls
-        if spots.distance(shapely.LineString(wall.points or (wall.start, wall.end))) > WALL_FROM_HEAD_MM + TOLERANCE_MM
+        if spots.distance(shapely.LineString(wall.points)) > WALL_FROM_HEAD_MM + TOLERANCE_MM
     ]
     told = said(
         "none within {wall_from_head} of {names}",
         wall_from_head=built.said(WALL_FROM_HEAD_MM),
         names=names_said(wall.name for wall in bare),
     )
-    return [(told, bare[0].start)] if bare else []
+    return [(told, [arc_middle(wall.start, wall.end, wall.bulge) for wall in bare])] if bare else []
 
 
 def _among(built: Built, heads: Sequence[Service]) -> list[_Trouble]:
@@ -126,7 +129,7 @@ def _among(built: Built, heads: Sequence[Service]) -> list[_Trouble]:
                     names=_names(close),
                     heads_closest=built.said(HEADS_CLOSEST_MM),
                 ),
-                close[0].at,
+                _places(close),
             )
             for _ in close[:1]
         ),
@@ -137,11 +140,15 @@ def _among(built: Built, heads: Sequence[Service]) -> list[_Trouble]:
                     names=_names(far),
                     heads_furthest=built.said(HEADS_FURTHEST_MM),
                 ),
-                far[0].at,
+                _places(far),
             )
             for _ in far[:1]
         ),
     ]
+
+
+def _places(services: Sequence[Service]) -> list[Point]:
+    return [service.at for service in services]
 
 
 def _names(services: Sequence[Service]) -> str:

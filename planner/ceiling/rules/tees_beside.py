@@ -5,18 +5,18 @@ In: a `Built`. Out: findings, each with the borders that clear the place where t
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from operator import itemgetter
 
 import shapely
 
+from planner.ceiling.grid.clear import TAPED_MM, over_ledge
 from planner.ceiling.holding.overhead import names_said
 from planner.ceiling.members.pipes import ledged, pipes
 from planner.ceiling.model import Member
-from planner.ceiling.rules.built import PRACTICE, Built
-from planner.ceiling.rules.clear_of import ALONG_MM, TAPED_MM, Face, clearing, faces, over_ledge
-from planner.findings import Finding
-from planner.geometry import TOLERANCE_MM
+from planner.ceiling.rules.built import PRACTICE, Built, OnLedge
+from planner.ceiling.rules.clear_of import ALONG_MM, Face, clearing, faces
+from planner.findings import Finding, placed
+from planner.geometry import TOLERANCE_MM, Point
 from planner.sayings import joined, said
 
 #: Where a tee's line stands, its number, from where to where it runs, the tee.
@@ -31,15 +31,6 @@ _AT_MM = 1.0
 _ALONG_OFF_MM = 0.5
 
 
-@dataclass(frozen=True, slots=True)
-class OnLedge:
-    """A stretch of a tee that lies on the ledge of a wall or column alongside."""
-
-    tee: Member
-    face: str  #: name of the wall or column
-    stretch: shapely.LineString
-
-
 def tee_meets_pipe(built: Built) -> Iterator[Finding]:
     """A tee keeps clear of pipes, which it cannot pass and which carry no tee end (`planner.ceiling.members.pipes`).
 
@@ -47,6 +38,7 @@ def tee_meets_pipe(built: Built) -> Iterator[Finding]:
     """
     told: list[str] = []
     met: list[Member] = []
+    spots: list[Point] = []
     tees = _tees(built)
     tree = shapely.STRtree([line for _, line in tees])
     columns = pipes(built.room)
@@ -57,18 +49,21 @@ def tee_meets_pipe(built: Built) -> Iterator[Finding]:
             names = names_said(tee.id for tee in here)
             told.append(said("{tees} at {pipe}", tees=names, pipe=pipe.name))
             met += here
+            spots.append(pipe.centre)
     if not told:
         return
     text = said(
         "Tees meet a pipe or post, which they cannot pass and which carries no tee end: {places}.",
         places=_listed(told),
     )
+    if wires := sum(hanger.kind == "end wire" for hanger in built.hangers):
+        text += said(" Wires of their own hold their free ends ({count}).", count=wires)
     remedy = clearing(built, (_across(built, tee) for tee in met)) or said(
         "No place of the grid is clear of all: turn it with align:, or box the pipe in and give the box as a column; a "
         "box over 6 in (150 mm) carries wall angle."
     )
     mains = any(tee.kind != "cross tee" for tee in met)
-    yield Finding("stop" if mains else "warn", "tee meets a pipe", PRACTICE, text, met[0].start, remedy)
+    yield placed(Finding("stop" if mains else "warn", "tee meets a pipe", PRACTICE, text, None, remedy), spots)
 
 
 def tee_on_ledge(built: Built) -> Iterator[Finding]:
@@ -86,41 +81,63 @@ def tee_on_ledge(built: Built) -> Iterator[Finding]:
     text = said("Tees lie on the ledge alongside, where no panel fits beside them: {places}.", places=_listed(told))
     straight = {(face.name, face.axis) for face in faces(built)}
     axes = [_across(built, on.tee) for on in found if (on.face, _across(built, on.tee)) in straight]
-    remedy = clearing(built, axes) if len(axes) == len(found) else ""
-    remedy = remedy or said("Move the grid with borders: or align:, or fur the place out.")
-    at = found[0].stretch.interpolate(0.5, normalized=True)
-    yield Finding("warn", "tee on a ledge", PRACTICE, text, (at.x, at.y), remedy)
+    remedy = (
+        clearing(built, axes)
+        or said("No place of the grid is clear of all: turn it with align:, or fur the place out.")
+        if len(axes) == len(found)
+        else said("Move the grid with borders: or align:, or fur the place out.")
+    )
+    middles = [on.stretch.interpolate(0.5, normalized=True) for on in found]
+    spots = ((at.x, at.y) for at in middles)
+    yield placed(Finding("warn", "tee on a ledge", PRACTICE, text, None, remedy), spots)
 
 
 def tee_on_face(built: Built) -> Iterator[Finding]:
     """A grid line keeps off the faces along it by more than a tape may be out: else the tape decides how tees are cut.
 
-    Common practice, no source. Tees that lie on the ledge there are told by that.
+    Common practice, no source. A face that leans by no more than that runs along the grid too. Tees that lie on the
+    ledge there are told by that.
     """
     told_already = {(on.tee.id, on.face) for on in on_ledges(built)}
-    told, met = list[str](), list[Member]()
+    told, met, spots = list[str](), list[Member](), list[Point]()
     lines = _Lines(built)
-    for face in faces(built):
+    for face in faces(built, TAPED_MM):
         here = [tee for tee in lines.on(face) if (tee.id, face.name) not in told_already]
         if here:
             told.append(said("{tees} at {pipe}", tees=names_said(tee.id for tee in here), pipe=face.name))
             met += here
+            spots.append(_beside(built, face, here[0]))
     if told:
         text = said(
-            "Tees lie within {taped} of a face, so that the tape decides where they are cut: {places}.",
+            "Tees run within {taped} of a face, less than a tape can be sure of: they may pass it or end at it. "
+            "{places}.",
             taped=built.said(TAPED_MM),
             places=_listed(told),
         )
-        remedy = clearing(built, (_across(built, tee) for tee in met)) or said("Tape the place again before cutting.")
-        yield Finding("note", "tee on a face", PRACTICE, text, met[0].start, remedy)
+        axes = (_across(built, tee) for tee in met)
+        remedy = clearing(built, axes, at_any_cost=False) or said(
+            "Tape there again when the strings are up, and cut these tees to what you find."
+        )
+        yield placed(Finding("note", "tee on a face", PRACTICE, text, None, remedy), spots)
 
 
-def on_ledges(built: Built) -> list[OnLedge]:
+def _beside(built: Built, face: Face, tee: Member) -> Point:
+    """The point of a tee that is at a face: the middle of what runs along it, else the end that is nearest."""
+    start, end = map(built.layout.frame.inward, tee.wall_to_wall)
+    low, high = sorted((start[1 - face.axis], end[1 - face.axis]))
+    first, last = max(low, face.span[0]), min(high, face.span[1])
+    spot = (start[face.axis], (first + last) / 2)
+    return built.layout.frame.outward(spot if face.axis == 0 else spot[::-1])
+
+
+def on_ledges(built: Built) -> tuple[OnLedge, ...]:
     """Every stretch of tee, longer than a tee end, that lies on a ledge alongside."""
+    if built.on_ledges is not None:
+        return built.on_ledges
     tees = _tees(built)
     if not tees:
-        return []
-    room, reach = ledged(built.room), over_ledge(built) - TOLERANCE_MM
+        return ()
+    room, reach = ledged(built.room), over_ledge(built.system) - TOLERANCE_MM
     walls = [(wall.name, shapely.LineString(wall.points), "flat") for wall in room.walls]
     columns = [(column.name, shapely.LinearRing(column.outline), "round") for column in room.columns]
     tree = shapely.STRtree([line for _, line in tees])
@@ -130,7 +147,7 @@ def on_ledges(built: Built) -> list[OnLedge]:
         for k in sorted(tree.query(zone, "intersects").tolist()):
             stretches = shapely.get_parts(tees[k][1].intersection(zone))
             found += [OnLedge(tees[k][0], name, part) for part in stretches if part.length >= ALONG_MM]
-    return found
+    return tuple(found)
 
 
 def _tees(built: Built) -> list[tuple[Member, shapely.LineString]]:

@@ -8,7 +8,7 @@ The rules: a hole lies in one panel, touches no tee, wall angle or other hole, a
 
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal
 
 import shapely
@@ -19,6 +19,7 @@ from planner.ceiling.model import Cell
 from planner.ceiling.seating.ground import Ground, Hook, Span, cells_of
 from planner.findings import Severity
 from planner.geometry import TOLERANCE_MM, Box, Point
+from planner.records import dataclass
 from planner.sayings import said
 
 Trouble = Literal["outside", "panel taken", "tee", "wall", "hole", "sliver"]

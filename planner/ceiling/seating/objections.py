@@ -5,7 +5,7 @@ proposed only once all services are set, and no place twice.
 """
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import replace
 
 from planner.ceiling.model import Service
 from planner.ceiling.seating.directions import length_said, move_said, place_said, size_said
@@ -15,6 +15,7 @@ from planner.ceiling.seating.places import least_move
 from planner.ceiling.seating.seats import Seat, nearest_seat, whole_modules
 from planner.findings import Finding, Severity
 from planner.geometry import TOLERANCE_MM, Point
+from planner.records import dataclass
 from planner.room.brief import ServiceWish
 from planner.room.service_kinds import KINDS
 from planner.sayings import said, term
@@ -205,7 +206,7 @@ def _good_to_know(ground: Ground, wish: ServiceWish, service: Service, hole: Hol
         remedy = said(
             "Nearer panels are cut, taken or crossed by a main tee; wish for another place if this one is wrong."
         )
-        yield _finding("note", "service moved", wish, text, remedy)
+        yield replace(_finding("note", "service moved", wish, text, remedy), where=service.at)
 
 
 def _went_elsewhere(ground: Ground, wish: Point, service: Service, hole: Hole | None) -> bool:

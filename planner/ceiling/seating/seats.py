@@ -5,7 +5,6 @@ of modules may lie across cross tees, which are left out there, but never across
 and the tee along its side must reach from hook to hook (common practice, no source).
 """
 
-from dataclasses import dataclass
 from typing import Literal
 
 from planner.ceiling.model import Cell
@@ -14,6 +13,7 @@ from planner.ceiling.seating.holes import Ledger
 from planner.ceiling.seating.nearest import nearest
 from planner.ceiling.system import System
 from planner.geometry import TOLERANCE_MM, Point
+from planner.records import dataclass
 
 #: A size may be off its modules by this share: enough for rounding, too little to take 600 mm for 24 in.
 SIZE_TOLERANCE = 0.005

@@ -1,17 +1,27 @@
 """Runs and cross tees in the order of work: which go up first, from which pieces, what is cut at the walls.
 
 In: a `Work`. Out: a text for each step; empty where there is nothing to do. Mains before cross tees: NAVEDTRA 14044
-p. 5-17. Pieces are told from the end from which the lists tell them.
+p. 5-17. Pieces are told from the end from which the lists tell them. Lengths are told from wall to wall, along the
+middle of a tee: that a little less is sawn so that it goes in, and that an end is cut to the slope of its wall, is said
+here (common practice, no source).
 """
 
 from collections.abc import Iterator, Sequence
 
+from planner.ceiling.holding.tee_ends import TeeEnd
 from planner.ceiling.members.free_ends import perimeter_of
 from planner.ceiling.members.left_first import pieces_in_order
 from planner.ceiling.model import Member, Piece
-from planner.ceiling.steps.work import MOST_NAMES, Work, ids_said
-from planner.lengths import spoken_piece
+from planner.ceiling.steps.work import MOST_NAMES, Work, ids_said, names_said
+from planner.lengths import Rounding, spoken_piece
 from planner.sayings import joined, linked, said
+
+#: So much less is sawn off a length that reaches from wall to wall (common practice, no source).
+CUT_SHORT_MM, CUT_SHORT_INCH = 3.0, 3.175
+#: An end is square where one edge of the tee would be longer by less than this, be the wall as slanted as it may.
+LEAST_MM = 1.0
+#: A side that would make it longer by more widths of its face is one that the tee runs along.
+MOST_FACES = 6
 
 
 def runs_said(work: Work, kind: str) -> Iterator[str]:
@@ -23,6 +33,7 @@ def runs_said(work: Work, kind: str) -> Iterator[str]:
     for run in runs:
         groups.setdefault(str(_pieces_said(work, pieces_in_order(run))), []).append(run)
     text = _hang_said(runs) + _ends_said(work) if kind == "main tee" else _carriers_said(runs)
+    text += _cut_short_said(work) + _slopes_said(work, runs)
     if len(groups) <= MOST_NAMES:
         cuts = (
             joined((ids_said(alike), _pieces_said(work, pieces_in_order(alike[0]))), ": ") for alike in groups.values()
@@ -46,12 +57,58 @@ def cross_tees_said(work: Work) -> str:
         if perimeter_of(work.room, work.ceiling.system)
         else said("its cut end on the wall angle")
     )
-    return said(
-        "Hook in the cross tees{order}: {whole} whole, and {cut} at the walls, each cut to its own measure, {ends}.",
+    bare = [end for end in work.tee_ends if not end.carried and end.tee.kind == "cross tee"]
+    text = said(
+        "Hook in the cross tees{order}: {whole} whole, and {cut} {where}, each cut to its own measure, {ends}.",
         order=order,
         whole=whole,
-        cut=cut,
+        cut=cut - len(bare),
+        where=_where_said(work),
         ends=ends,
+    )
+    return joined((text, _bare_said(bare), _slopes_said(work, work.of("cross tee"))), "")
+
+
+def _where_said(work: Work) -> str:
+    """Where cross tees are cut: at walls, at columns too where some end there."""
+    at_columns = any(end.column and end.carried and end.tee.kind == "cross tee" for end in work.tee_ends)
+    return said("at walls and columns") if at_columns else said("at the walls")
+
+
+def _bare_said(bare: Sequence[TeeEnd]) -> str:
+    """The tees of which an end is carried by nothing but its wire."""
+    if not bare:
+        return ""
+    return said(
+        " {tees} end at {pipes}, where no wall angle carries them: tie each free end to its wire before you let go "
+        "({count}).",
+        tees=names_said(list(dict.fromkeys(end.tee.id for end in bare))),
+        pipes=linked(dict.fromkeys(end.place for end in bare)),
+        count=len(bare),
+    )
+
+
+def _cut_short_said(work: Work) -> str:
+    """Nothing goes in that is as long as the room; where an earthquake asks for a gap there is room enough."""
+    if perimeter_of(work.room, work.ceiling.system):
+        return ""
+    short = CUT_SHORT_INCH if work.room.imperial else CUT_SHORT_MM
+    return said(" Lengths reach the walls: saw up to {short} less there, so that each goes in.", short=work.said(short))
+
+
+def _slopes_said(work: Work, tees: Sequence[Member]) -> str:
+    """Where ends are cut to the slope of a wall, and how much longer that makes one edge."""
+    ids, face = {tee.id for tee in tees}, work.ceiling.system.tee_face
+    sloped = [end for end in work.tee_ends if end.tee.id in ids and LEAST_MM <= end.longer(face) <= face * MOST_FACES]
+    if not sloped:
+        return ""
+    places = sorted({end.place for end in sloped})
+    shown = joined(places, ", ") if len(places) <= MOST_NAMES else said("the slanted walls")
+    return said(
+        " Cut the ends at {places} to the slope of the wall: lengths are told along the middle, one edge comes out up "
+        "to {longer} longer.",
+        places=shown,
+        longer=work.said(max(end.longer(face) for end in sloped), Rounding.UP),
     )
 
 

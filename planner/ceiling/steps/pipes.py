@@ -5,15 +5,18 @@ In: a `Work`. Out: a text; empty where there are none. Rule: `planner.ceiling.me
 
 from planner.ceiling.members.pipes import across, pipes
 from planner.ceiling.steps.work import MOST_NAMES, Work
+from planner.lengths import Rounding
 from planner.sayings import joined, said
 
 
 def panels_round_pipes(work: Work) -> str:
-    """Which pipes there are, how wide, and what goes round them."""
+    """Which pipes there are, how wide their holes are cut (`planner.ceiling.grid.cut`), and what goes round them."""
     found = pipes(work.room)
     if not found:
         return ""
-    named = [said("{pipe} ({across})", pipe=pipe.name, across=work.said(across(pipe))) for pipe in found[:MOST_NAMES]]
+    off = work.ceiling.system.panel_undersize
+    holes = [said("hole of {width}", width=work.said(across(pipe) + off, Rounding.UP)) for pipe in found[:MOST_NAMES]]
+    named = [said("{pipe} ({across})", pipe=pipe.name, across=hole) for pipe, hole in zip(found, holes, strict=False)]
     names = joined(named, ", ")
     if (more := len(found) - MOST_NAMES) > 0:
         names = said("{places}; and {count} more", places=names, count=more)

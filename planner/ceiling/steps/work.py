@@ -1,7 +1,9 @@
 """A room and its ceiling, with what the steps of the order of work ask of them."""
 
 from collections.abc import Iterable, Sequence
+from functools import cached_property
 
+from planner.ceiling.holding.tee_ends import TeeEnd, tee_ends
 from planner.ceiling.model import Ceiling, Member
 from planner.lengths import Rounding, spoken_length
 from planner.naming import names_told
@@ -21,6 +23,11 @@ class Work:
 
     def said(self, mm: float, rounding: Rounding = Rounding.NEAREST) -> str:
         return spoken_length(mm, self.room.units, rounding)
+
+    @cached_property
+    def tee_ends(self) -> list[TeeEnd]:
+        """Where tees end at walls and columns."""
+        return tee_ends(self.room, self.ceiling.members)
 
     def of(self, kind: str) -> list[Member]:
         return [member for member in self.ceiling.members if member.kind == kind]

@@ -7,7 +7,6 @@ in which they lie face up, or mirrored on their backs.
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from difflib import get_close_matches
 
 import numpy as np
@@ -36,6 +35,7 @@ from planner.errors import PlannerError
 from planner.geometry import Box, Frame, Point, box_of, distance, midpoint
 from planner.lengths import Rounding
 from planner.planning import Plan
+from planner.records import dataclass
 from planner.room.outline import Wall
 
 #: The strip shows so much of the panels beside the cut.

@@ -8,7 +8,6 @@ rectangles are left out unless asked.
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from difflib import get_close_matches
 
 from planner.ceiling.model import Panel
@@ -18,6 +17,7 @@ from planner.drawing.templates.piece import Piece, face_up
 from planner.errors import PlannerError
 from planner.geometry import TOLERANCE_MM
 from planner.planning import Plan
+from planner.records import dataclass
 
 _NEAREST = 3
 _CLASSES = 40  #: of the classes of panels so many are told

@@ -9,16 +9,15 @@ on a wall or column stays half the undersize away from it. It is applied here, o
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
-import shapely
 from shapely.geometry import Point as Spot
-from shapely.geometry import Polygon
 
+from planner.ceiling.grid.cut import solid_cuts
 from planner.ceiling.model import Panel
 from planner.drawing.templates.openings import Openings
 from planner.drawing.templates.piece import Circle, CutOut, Hole, Piece, Side, SideKind
 from planner.geometry import Box, Point, Ring, edges, midpoint, signed_area
+from planner.records import dataclass
 
 #: Sides are told apart by what lies this near; the outline itself is nearer to the truth than that.
 _NEAR_MM = 0.06
@@ -32,11 +31,9 @@ def piece_of(openings: Openings, panel: Panel) -> Piece | None:
     """The piece for a panel, seen as on the plan; None where its opening is narrower than what the seat takes."""
     plan = openings.plan
     under, module = plan.ceiling.system.panel_undersize, plan.ceiling.layout.module
-    left = shapely.get_parts(openings.opening(panel).buffer(-under / 2, join_style="mitre", mitre_limit=10.0))
-    solid = [part for part in left if isinstance(part, Polygon) and not part.is_empty]
-    if not solid:
+    (shape,) = solid_cuts([openings.opening(panel)], [Box(0.0, 0.0, *module)], under)
+    if shape is None:
         return None
-    shape = max(solid, key=lambda part: part.area)
     frame = openings.frame_of(panel)
     whole = Box(under / 2, under / 2, module[0] - under / 2, module[1] - under / 2)
     outline, *holes = (_tidy(list(ring.coords)[:-1]) for ring in (shape.exterior, *shape.interiors))
@@ -66,7 +63,7 @@ class _Around:
         """What lies nearest: kind, name, the circle of a bowed edge along it, distance."""
         x, y = self._corner
         spot = Spot(point[0] + x, point[1] + y)
-        edge = min(self._openings.edges, key=lambda edge: edge.line.distance(spot))
+        edge = self._openings.nearest(spot)
         circle = None
         if edge.radius is not None:
             centre = (edge.centre[0] - x, edge.centre[1] - y)

@@ -4,7 +4,6 @@ In: shapes at full size, the pages they go over, one of them. Out: a sheet.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from planner.drawing import words
 from planner.drawing.labels import Heights, text_ring
@@ -14,6 +13,7 @@ from planner.drawing.templates.page_marks import bars, foot, joints
 from planner.drawing.templates.tiles import Pages
 from planner.drawing.windows import Tile
 from planner.geometry import Box, box_of
+from planner.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ import shapely
 from shapely.geometry import LineString
 
 from planner.drawing import words
+from planner.drawing.cutaways import halving
 from planner.drawing.dimensions import written
 from planner.drawing.labels import Heights, Taken, box_ring, first_free, readable, text_ring
 from planner.drawing.lettering import clean, text_width
@@ -21,7 +22,7 @@ from planner.drawing.templates.hatch import hatched
 from planner.drawing.templates.offsets import Offsets
 from planner.drawing.templates.piece import CutOut, Piece, Side
 from planner.drawing.templates.piece_lines import cut_lines, hole_rings, kept_edges, waste_band
-from planner.geometry import Box, Point, distance
+from planner.geometry import Box, Point, distance, midpoint
 from planner.lengths import Rounding
 
 #: Width of the hatched band, and between its lines.
@@ -44,6 +45,9 @@ def full_size(piece: Piece, offsets: Offsets, heights: Heights, units: str, corn
     for hole in piece.holes:
         if hole.circle is not None:
             shapes += _centre(hole.circle.centre, hole.circle.radius + _ARM)
+        for start, end in halving(piece.shape, shapely.Polygon(hole.outline)):
+            shapes.append(Line(Role.TEMPLATE_CUT, start, end))
+            board.letter(_on_line(start, end, words.say("templates.halved")))
     shapes += _start_mark(offsets)
     for each in offsets.corners:
         board.letter(_in_corner(each.at, str(each.number), piece, heights[Role.NOTE]))
@@ -69,6 +73,20 @@ def round_or_box(name: str, size: tuple[float, float], shape: str, units: str) -
     if shape == "round":
         return words.say("templates.round", name=clean(name), size=told[0])
     return words.say("templates.box", name=clean(name), size=" × ".join(told))
+
+
+def _on_line(start: Point, end: Point, text: str) -> list[Text]:
+    """Along a level or upright line, on either side of its middle."""
+    x, y = midpoint(start, end)
+    if abs(end[0] - start[0]) >= abs(end[1] - start[1]):
+        return [
+            Text(Role.NOTE, (x, y + 1.5), text, "centre", "base"),
+            Text(Role.NOTE, (x, y - 1.5), text, "centre", "top"),
+        ]
+    return [
+        Text(Role.NOTE, (x - 1.5, y), text, "centre", "base", 90.0),
+        Text(Role.NOTE, (x + 1.5, y), text, "centre", "top", 90.0),
+    ]
 
 
 def _start_mark(offsets: Offsets) -> Iterator[Line]:

@@ -4,7 +4,7 @@ In: a template, its numbers, its pages. Out: one sheet, more where the numbers n
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from planner.drawing import words
 from planner.drawing.dimensions import written_cut
@@ -25,6 +25,7 @@ from planner.drawing.wrapping import shortened, wrapped
 from planner.errors import PlannerError
 from planner.geometry import Box
 from planner.limits import USUAL, too_many
+from planner.records import dataclass
 
 #: Columns of words are at least so many heights of capitals wide.
 _NARROWEST = 30.0

@@ -11,11 +11,11 @@ on the near side (a cut must not be too long).
 import itertools
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from planner.drawing.templates.piece import Circle, Piece, Side
 from planner.geometry import TOLERANCE_MM, Point, distance
 from planner.lengths import Rounding
+from planner.records import dataclass
 
 #: A normal that leans less than this (sine) does not say which way a corner may move.
 _LEANING = 0.02

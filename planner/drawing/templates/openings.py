@@ -9,7 +9,6 @@ walls and round columns are drawn anew, within `CURVE_MM` of the true curve and 
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
@@ -22,6 +21,7 @@ from planner.arcs import arc_points
 from planner.ceiling.model import Panel
 from planner.geometry import Frame, Point, Ring
 from planner.planning import Plan
+from planner.records import dataclass
 from planner.room.outline import Column, Wall
 
 #: How far drawn curves may be off the true one.
@@ -85,6 +85,14 @@ class Openings:
             centre = self._layout.frame.inward(column.centre)
             found.append(Edge("column", column.name, LineString([*ring, ring[0]]), centre, radius, hollow=True))
         return tuple(found)
+
+    def nearest(self, spot: Spot) -> Edge:
+        """The wall or column nearest to a place in the grid's frame."""
+        return self.edges[int(self._tree.query_nearest(spot).min())]
+
+    @cached_property
+    def _tree(self) -> shapely.STRtree:
+        return shapely.STRtree([edge.line for edge in self.edges])
 
     @cached_property
     def _floor(self) -> BaseGeometry:

@@ -5,7 +5,6 @@ sheets for a cutting machine. Where only walls are named, no templates of panels
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from planner.drawing import words
 from planner.drawing.shapes import Sheet
@@ -18,6 +17,7 @@ from planner.drawing.templates.story_pole import pole_sheets
 from planner.drawing.wish import SheetWish
 from planner.errors import PlannerError
 from planner.planning import Plan
+from planner.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

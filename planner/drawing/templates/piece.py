@@ -5,7 +5,7 @@ Points are millimetres in the panel's own frame: the lower left corner of its mo
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from shapely.geometry import LinearRing, Polygon
@@ -13,6 +13,7 @@ from shapely.geometry import Point as Spot
 
 from planner.drawing.labels import box_ring
 from planner.geometry import Box, Point, Ring, box_of
+from planner.records import dataclass
 
 #: Tapers and bows of less are told nowhere: a tape does not show them.
 LEAST_TOLD_MM = 1.0

@@ -3,12 +3,11 @@
 In: a plan, a style, what is wished. Out: sheets at scale 1, ready for any format.
 """
 
-from dataclasses import dataclass
-
 from planner.drawing import words
 from planner.drawing.labels import Heights
 from planner.drawing.lettering import clean
 from planner.drawing.shapes import Paper, Sheet
+from planner.drawing.stop_band import stops
 from planner.drawing.stylebook import Style
 from planner.drawing.templates.choice import Template, templates_of
 from planner.drawing.templates.full_page import Page, page_sheet
@@ -24,6 +23,7 @@ from planner.drawing.templates.tiles import Pages, pages_for
 from planner.drawing.wish import SheetWish
 from planner.limits import USUAL
 from planner.planning import Plan
+from planner.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +98,8 @@ def job_of(plan: Plan, style: Style, wish: TemplateWish, most_pages: int = USUAL
         percent = [f"{100 * factor:.2f}" for factor in wish.stretch]
         printer = wish.printer or words.say("templates.this printer")
         checks[0] += " " + words.say("templates.corrected", printer=printer, x=percent[0], y=percent[1])
+    if stops(plan.findings):
+        checks[0] = words.say("stop.template", check=checks[0])
     return Job(
         room=clean(plan.room.name),
         units=plan.room.units,

@@ -7,7 +7,6 @@ On a bowed wall the strip lies along the bow, as the tape does.
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from planner.drawing import words
 from planner.drawing.dimensions import written
@@ -27,6 +26,7 @@ from planner.drawing.wrapping import shortened, wrapped
 from planner.errors import PlannerError
 from planner.geometry import Box, Point
 from planner.planning import Plan
+from planner.records import dataclass
 from planner.room.outline import Wall
 
 #: Height of a strip, and between strips, millimetres on paper.

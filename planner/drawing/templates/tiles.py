@@ -8,7 +8,6 @@ only in strip mode, which follows the cut alone, they are not.
 
 import itertools
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -19,6 +18,7 @@ from planner.drawing.templates.paper import turned, window_of
 from planner.drawing.templates.stretch import TRUE, Factors, on_page
 from planner.drawing.windows import Tile, Tiling, tiled
 from planner.geometry import Box
+from planner.records import dataclass
 
 #: What neighbours share, millimetres on paper.
 OVERLAP = 10.0

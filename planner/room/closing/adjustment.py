@@ -6,10 +6,12 @@ that no corner is favoured), halved while it does not help. Residuals, redundanc
 (data snooping after W. Baarda, from memory) do not depend on what is held; accuracies are given against the base wall.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
+
+from planner.records import dataclass
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]

@@ -9,10 +9,10 @@ That orders what to tape first; it never convicts.
 """
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
+from planner.records import dataclass
 from planner.room.closing.adjustment import Adjustment, Angles, Floats, Ints, Network, adjust, inside_angles
 from planner.room.closing.slips import likely_slips
 from planner.room.outline import Units

@@ -6,11 +6,11 @@ left out keeps the figures that convicted it.
 """
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
 from planner.geometry import Point, distance
+from planner.records import dataclass
 from planner.room.closing.adjustment import CHECKED, Adjustment, Floats, Network, inside_angles
 from planner.room.closing.blunders import Verdict, Without
 from planner.room.closing.network import angle_as_told, lines_named, walls_of

@@ -7,8 +7,8 @@ figures swapped on paper, inches written for sixteenths.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from planner.records import dataclass
 from planner.room.outline import Units
 from planner.sayings import linked, said
 

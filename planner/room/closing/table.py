@@ -40,7 +40,13 @@ def corner_rows(survey: Survey, units: Units) -> list[tuple[str, ...]]:
 
 def _reading(reading: ClosedReading, units: Units) -> tuple[str, ...]:
     taped, adjusted = written(reading.taped, units), written(reading.adjusted, units)
-    return reading.name, taped, adjusted, _difference(reading.residual, units), _word(reading)
+    return reading.name, taped, adjusted, _too_long(-reading.residual, units), _word(reading)
+
+
+def _too_long(mm: float, units: Units) -> str:
+    """By how much a reading is too long, +; one that is too short has a -."""
+    off = _difference(mm, units)
+    return off if off.startswith(("0", "-")) else f"+{off}"
 
 
 def _word(reading: ClosedReading) -> str:

@@ -9,7 +9,7 @@ mirrors; arcs run counter-clockwise; bulge = tan(angle / 4); polyline vertices w
 import math
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from itertools import pairwise
 from typing import Any
 
@@ -17,6 +17,7 @@ from planner.arcs import bulge_from_sweep
 from planner.errors import Complaint, InputError
 from planner.geometry import Point
 from planner.limits import raising
+from planner.records import dataclass
 from planner.room.drawn.faults import Original
 from planner.room.drawn.loops import Loop, Stroke, circle_loop
 

@@ -7,7 +7,6 @@ another. Common practice, no source.
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 import shapely
 from shapely import LineString, MultiPoint, Polygon
@@ -15,6 +14,7 @@ from shapely import LineString, MultiPoint, Polygon
 from planner.errors import Complaint, InputError
 from planner.geometry import Point, box_of, distance
 from planner.limits import USUAL, Limits
+from planner.records import dataclass
 from planner.room.drawn.loops import Loop, Stroke
 from planner.room.drawn.tracing import Traced
 

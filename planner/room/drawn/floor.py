@@ -8,7 +8,7 @@ left out. Common practice, no source.
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import PurePath
 from typing import Literal
 
@@ -19,6 +19,7 @@ from planner.errors import InputError
 from planner.findings import Finding
 from planner.geometry import Frame, Point, distance
 from planner.lengths import spoken_length
+from planner.records import dataclass
 from planner.room.drawn.faults import (
     MOST_TOLD,
     TOUCHING_MM,

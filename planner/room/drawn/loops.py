@@ -6,11 +6,11 @@ than `TOLERANCE_MM` and corners within `STRAIGHT_MM` of a straight line are left
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 
 from planner.arcs import arc_length, arc_of, arc_points, is_flat, segment_area
 from planner.geometry import TOLERANCE_MM, Frame, Point, Ring, distance, edges, signed_area
+from planner.records import dataclass
 
 #: A corner that lies closer than this to the line past it is no corner; files are often written to six decimals.
 STRAIGHT_MM = 0.001

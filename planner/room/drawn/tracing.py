@@ -9,12 +9,12 @@ source.
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
 from shapely import MultiPoint
 
 from planner.arcs import arc_middle
 from planner.geometry import TOLERANCE_MM, Point, box_of, distance, midpoint
+from planner.records import dataclass
 from planner.room.drawn.loops import Loop, Stroke, tidied
 
 #: A loop whose hull is less than this (square millimetres) is a line drawn there and back.

@@ -7,8 +7,9 @@ factory ends that pieces need. Greedy plans are best fit, longest first: the cla
 from bisect import bisect_left, insort
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from planner.records import dataclass
 from planner.stock.barwork.ends import MOST_ON_A_BAR, STATES, TRANSITIONS, EndsNeeded
 from planner.stock.barwork.fullest import MOST_WORK, fullest_bars
 from planner.stock.barwork.knapsack import Knapsack

@@ -6,12 +6,12 @@ piece is cut only from a rest of at least that, the shortest piece last. A bar o
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from planner.records import dataclass
 from planner.stock.barwork.ends import MOST_ON_A_BAR, TRANSITIONS, EndsNeeded
 from planner.stock.covering.cover import Counts, Fill
 

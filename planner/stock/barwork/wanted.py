@@ -6,9 +6,9 @@ from a plan the bars with the members' names on them.
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
 from planner.ceiling.model import End
+from planner.records import dataclass
 from planner.stock.barwork.ends import EndsNeeded
 from planner.stock.covering.cover import Column
 from planner.stock.model import Bar, BarPiece

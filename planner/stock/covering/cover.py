@@ -6,8 +6,9 @@ patterns with how often each is cut, what they cost, and a bound that no other l
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple, Protocol
+
+from planner.records import dataclass
 
 #: (kind, how many) for each kind of piece on one bar or panel, by rising kind.
 Counts = tuple[tuple[int, int], ...]

@@ -5,16 +5,30 @@ thread and fixed order, so that the same task gives the same answer.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import Protocol
 
 import highspy
 import numpy as np
 
+from planner.records import dataclass
 from planner.runs.effort import Effort
 from planner.runs.solver import quiet_solver
-from planner.stock.covering.cover import Column, Task
+from planner.stock.covering.cover import Column
 
 _NO_ROWS, _NO_VALUES = np.array([], dtype=np.int32), np.array([], dtype=np.float64)
+
+
+class Wanted(Protocol):
+    """What is to be covered, of a `Task` or without a bench."""
+
+    @property
+    def demand(self) -> tuple[int, ...]: ...
+
+    @property
+    def costs(self) -> tuple[int, ...]: ...
+
+    @property
+    def limits(self) -> tuple[int | None, ...]: ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +52,7 @@ class Whole:
 class Master:
     """Columns found so far, and the rows they must cover."""
 
-    def __init__(self, task: Task) -> None:
+    def __init__(self, task: Wanted) -> None:
         self._task = task
         self._limited = [k for k, limit in enumerate(task.limits) if limit is not None]
         self.columns: list[Column] = []
@@ -84,7 +98,7 @@ class Master:
         return Relaxed(cost, list(solution.col_value), duals[:kinds], scarce)
 
 
-def whole(task: Task, columns: Sequence[Column], target: int, step: int, effort: Effort) -> Whole:
+def whole(task: Wanted, columns: Sequence[Column], target: int, step: int, effort: Effort) -> Whole:
     """Cover a task in whole numbers with given columns; stops at the target cost."""
     master = Master(task)
     for column in columns:

@@ -8,10 +8,10 @@ right across that, and a knife along a straightedge does not make it.)
 
 import itertools
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
 from typing import NamedTuple
 
+from planner.records import dataclass
 from planner.stock.covering.cover import Counts
 
 #: Boxes worked out before it is given up, so that many small pieces cannot hold everything up.

@@ -12,9 +12,9 @@ that need no side, what takes the other side. So a panel is a bar with two facto
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import product
 
+from planner.records import dataclass
 from planner.stock.barwork.bench import BarBench
 from planner.stock.barwork.ends import EndsNeeded
 from planner.stock.covering.cover import Column, Counts, Fill, taken_from, useful

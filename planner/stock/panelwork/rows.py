@@ -97,6 +97,6 @@ def _with_others(rows: Sequence[_Row], panel: Size, others: Sequence[Strip]) -> 
     return [(both, panel.width, True), *(row for row in rows if not row[2])]
 
 
-def _turn(strip: Strip) -> tuple[bool, bool]:
-    """From the near side on: what must be there, then what may lie anywhere, then what must keep the far side."""
-    return (strip.need == "right", strip.need == "none")
+def _turn(strip: Strip) -> tuple[bool, bool, bool]:
+    """From the near side on: what must be there or may be at either, what may lie anywhere, what must keep the far."""
+    return (strip.need == "right", strip.need == "none", strip.need == "either")

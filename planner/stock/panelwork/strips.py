@@ -6,8 +6,8 @@ there. Two strips that cross do not come from one panel, so each direction is cu
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
+from planner.records import dataclass
 from planner.stock.barwork.bench import BarBench, quick_certificate
 from planner.stock.barwork.ends import EndsNeeded
 from planner.stock.barwork.pairing import Fits, Pairs, columns_of, pair_any, pair_two, values_of_any, values_of_two
