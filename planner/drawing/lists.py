@@ -178,7 +178,7 @@ def order_list(plan: Plan, width: float, heights: Heights, building: str = "") -
     if bent := [trim_place(each.id, plan.room) for each in plan.ceiling.members if _is_bent(each, plan)]:
         last.insert(0, words.say("order.curved", places=", ".join(dict.fromkeys(bent))))
     if building:
-        last.insert(0, words.say("order.building's", building=clean(building)))
+        last.insert(0, words.say("order.building order", building=clean(building)))
     heading = words.say("order.this room" if building else "order.heading")
     return compact_table(heading, "lrrrrrrrr", words.row("order.heads"), rows, width, heights, last)
 

@@ -36,7 +36,7 @@ room: {{rectangle: [4800, 3600], columns: [{{name: P1, at: [2000, 1200], diamete
     "pipe beside a wall that leans": f"""\
 units: mm
 room: {{points: [[0, 0], [4790, 0], [4840, 3600], [60, 3600]], columns: [{{name: P1, at: [2000, 1200], diameter: 90}}]}}
-{JOISTS}grid: {{panel_weight: 4 kg/m2}}
+{JOISTS}grid: {{panel_weight: 4 kg/m2, borders: {{left: 200 mm}}}}
 """,
     "centred by hand": f"""\
 units: mm

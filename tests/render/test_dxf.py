@@ -150,7 +150,7 @@ def test_every_layer_that_is_used_stands_in_the_table(name, tmp_path):
 def test_layers_carry_pen_colour_and_dash_and_entities_take_them(tmp_path):
     found = {e["Layer"]: e["OGR_STYLE"] for e in entities(dxf_of(*EVERYTHING, blocks=(TROFFER,)), tmp_path)}
     assert "w:0.5g" in found["A-WALL"]
-    assert "w:0.25g" in found[TEES]
+    assert "w:0.35g" in found[TEES]
     assert "c:#0000ff" in found[TEES]  # ACI 5
     assert 'p:"150g 37.5g"' in found["A-CLNG-ACCS"] or 'p:"3g 0.75g"' in found["A-CLNG-ACCS"]
     body = section(dxf_of(*EVERYTHING, blocks=(TROFFER,)), "ENTITIES")

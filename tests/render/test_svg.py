@@ -26,7 +26,7 @@ def test_a_metre_at_1_to_50_measures_20_mm_in_resvg():
     assert box.width == pytest.approx(20.0, abs=PIXEL)
     assert box.left == pytest.approx(120.0, abs=PIXEL)
     assert box.centre[1] == pytest.approx(130.0, abs=PIXEL)
-    assert box.height == pytest.approx(0.25, abs=PIXEL)  # the pen of main tees
+    assert box.height == pytest.approx(0.35, abs=PIXEL)  # the pen of main tees
 
 
 def test_a_room_of_8_by_5_m_measures_160_by_100_mm_and_its_pen():
@@ -53,7 +53,7 @@ def test_each_layer_is_a_group_by_its_name_with_its_pen_and_dash():
     groups = {group.get("id"): group for group in root.findall(f"{SVG}g")}
     assert set(groups) == {STYLE.layer(Role.MAIN_TEE).name, STYLE.layer(Role.ACCESS).name}
     tees = groups[STYLE.layer(Role.MAIN_TEE).name]
-    assert (tees.get("stroke-width"), tees.get("stroke"), tees.get("stroke-dasharray")) == ("0.25", "#1f3f7a", None)
+    assert (tees.get("stroke-width"), tees.get("stroke"), tees.get("stroke-dasharray")) == ("0.35", "#1f3f7a", None)
     assert groups[STYLE.layer(Role.ACCESS).name].get("stroke-dasharray") == "3 0.75"
 
 
