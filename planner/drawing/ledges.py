@@ -1,22 +1,25 @@
 """Wall angle as it is drawn: along the edge of its ledge, so that it shows beside the wall.
 
 In: a room, its members of wall angle, the width of the ledge. Out: lines, arcs along bowed walls and circles round
-round columns, mitred where two walls meet. Angle that runs along a part of a straight wall, or round a column with
-corners, is drawn on the wall itself.
+round columns, mitred where two walls meet. Angle that runs along a part of a straight wall ends where that part does;
+round a column with corners it goes on round those that stand free.
 """
 
 import math
+
+import shapely
 
 from planner.arcs import arc_of
 from planner.ceiling.model import Member
 from planner.drawing.member_roles import MEMBER_ROLES
 from planner.drawing.shapes import Arc, Circle, Line, Shape
-from planner.geometry import Point, distance
+from planner.geometry import Point, Ring, distance, edges
 from planner.room.outline import Room, Wall
 
 Side = tuple[Point, Point]
 
 _NEAR = 1.0  #: ends closer than this are the same, millimetres
+_LARGEST = 10_000.0  #: no corner of a column is further from its middle
 _SHARPEST = 0.1  #: 1 + cosine of the angle between two walls' normals; below it no mitre is drawn
 _STEPS = 6  #: of Newton's method, which settles a mitre at a bowed wall; it doubles the digits each time
 
@@ -36,7 +39,10 @@ def ledge_shape(member: Member, room: Room, ledge: float, inset: dict[Side, Side
             if column.diameter is not None and column.outline[0] == member.start:
                 return Circle(role, column.centre, column.diameter / 2 + ledge, title=title)
     ends = (member.start, member.end)
-    ends = next((moved for wall, moved in inset.items() if _same(wall, ends)), ends)
+    moved = next((moved for wall, moved in inset.items() if _same(wall, ends)), None)
+    if moved is None and not member.bulge:
+        moved = _along_part(ends, room, ledge, inset) or _along_column(ends, room, ledge)
+    ends = moved or ends
     return _along_arc(member, ledge, ends, title) if member.bulge else Line(role, *ends, title)
 
 
@@ -50,6 +56,57 @@ def _along_arc(member: Member, ledge: float, ends: Side, title: str) -> Shape:
     if member.bulge < 0:  # walked clockwise
         first, last = last, first
     return Arc(role, arc.centre, radius, first, last, title)
+
+
+def _along_part(ends: Side, room: Room, ledge: float, inset: dict[Side, Side]) -> Side | None:
+    """The edge of a ledge along a part of a straight wall; None where the ends lie on no such wall."""
+    for wall in room.walls:
+        if wall.arc is None and _lie_on(ends, (wall.start, wall.end)):
+            _, n = _from_wall(wall, ends[0])
+            corners = dict(zip((wall.start, wall.end), inset.get((wall.start, wall.end), ()), strict=False))
+            first, last = (_corner_at(corners, end) or _shifted(end, n, ledge) for end in ends)
+            return first, last
+    return None
+
+
+def _along_column(ends: Side, room: Room, ledge: float) -> Side | None:
+    """The edge of a ledge along a side of a column, longer by the ledge at corners that stand free in the room."""
+    for column in room.columns:
+        if column.diameter is not None or distance(column.centre, ends[0]) > _LARGEST:
+            continue
+        for a, b in edges(column.outline):
+            if distance(a, b) < _NEAR or not _lie_on(ends, (a, b)):
+                continue
+            way = ((ends[1][0] - ends[0][0]) / distance(*ends), (ends[1][1] - ends[0][1]) / distance(*ends))
+            n = (way[1], -way[0])
+            middle = shapely.Polygon(column.outline).centroid
+            if (middle.x - a[0]) * n[0] + (middle.y - a[1]) * n[1] > 0:
+                n = (-n[0], -n[1])
+            first, last = (_shifted(end, n, ledge) for end in ends)
+            free = [_is_corner(end, column.outline) and _stands_free(end, room) for end in ends]
+            return _shifted(first, way, -ledge * free[0]), _shifted(last, way, ledge * free[1])
+    return None
+
+
+def _lie_on(ends: Side, side: Side) -> bool:
+    line = shapely.LineString(side)
+    return all(shapely.Point(end).distance(line) < _NEAR for end in ends)
+
+
+def _corner_at(corners: dict[Point, Point], end: Point) -> Point | None:
+    return next((moved for corner, moved in corners.items() if distance(corner, end) < _NEAR), None)
+
+
+def _is_corner(end: Point, outline: Ring) -> bool:
+    return any(distance(end, corner) < _NEAR for corner in outline)
+
+
+def _stands_free(point: Point, room: Room) -> bool:
+    return bool(shapely.Point(point).distance(shapely.LinearRing(room.outline)) > _NEAR)
+
+
+def _shifted(point: Point, way: Point, by: float) -> Point:
+    return (point[0] + by * way[0], point[1] + by * way[1])
 
 
 def _same(a: Side, b: Side) -> bool:
