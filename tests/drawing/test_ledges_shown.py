@@ -1,6 +1,5 @@
 """Wall angle shows beside what it is fixed to: along parts of walls and round columns with corners, too."""
 
-
 import pytest
 
 from planner.drawing.ledges import ledge_edges, ledge_shape
