@@ -10,16 +10,16 @@ import math
 import shapely
 
 from planner.arcs import arc_of
+from planner.ceiling.members.trim import trim_along
 from planner.ceiling.model import Member
 from planner.drawing.member_roles import MEMBER_ROLES
 from planner.drawing.shapes import Arc, Circle, Line, Shape
-from planner.geometry import Point, Ring, distance, edges
-from planner.room.outline import Room, Wall
+from planner.geometry import Point, Ring, distance
+from planner.room.outline import Column, Room, Wall
 
 Side = tuple[Point, Point]
 
 _NEAR = 1.0  #: ends closer than this are the same, millimetres
-_LARGEST = 10_000.0  #: no corner of a column is further from its middle
 _SHARPEST = 0.1  #: 1 + cosine of the angle between two walls' normals; below it no mitre is drawn
 _STEPS = 6  #: of Newton's method, which settles a mitre at a bowed wall; it doubles the digits each time
 
@@ -33,16 +33,13 @@ def ledge_edges(room: Room, ledge: float) -> dict[Side, Side]:
 
 def ledge_shape(member: Member, room: Room, ledge: float, inset: dict[Side, Side], title: str) -> Shape:
     """One member of wall angle; `inset` is what `ledge_edges` says of the room."""
-    role = MEMBER_ROLES[member.kind]
-    if member.start == member.end:
-        for column in room.columns:
-            if column.diameter is not None and column.outline[0] == member.start:
-                return Circle(role, column.centre, column.diameter / 2 + ledge, title=title)
-    ends = (member.start, member.end)
-    moved = next((moved for wall, moved in inset.items() if _same(wall, ends)), None)
-    if moved is None and not member.bulge:
-        moved = _along_part(ends, room, ledge, inset) or _along_column(ends, room, ledge)
-    ends = moved or ends
+    role, along, ends = MEMBER_ROLES[member.kind], trim_along(member.id, room), (member.start, member.end)
+    if isinstance(along, Column):
+        if along.diameter is not None:
+            return Circle(role, along.centre, along.diameter / 2 + ledge, title=title)
+        ends = _beside_column(ends, along, room, ledge)
+    elif along is not None:
+        ends = _beside_wall(ends, along, ledge, inset)
     return _along_arc(member, ledge, ends, title) if member.bulge else Line(role, *ends, title)
 
 
@@ -58,43 +55,31 @@ def _along_arc(member: Member, ledge: float, ends: Side, title: str) -> Shape:
     return Arc(role, arc.centre, radius, first, last, title)
 
 
-def _along_part(ends: Side, room: Room, ledge: float, inset: dict[Side, Side]) -> Side | None:
-    """The edge of a ledge along a part of a straight wall; None where the ends lie on no such wall."""
-    for wall in room.walls:
-        if wall.arc is None and _lie_on(ends, (wall.start, wall.end)):
-            _, n = _from_wall(wall, ends[0])
-            corners = dict(zip((wall.start, wall.end), inset.get((wall.start, wall.end), ()), strict=False))
-            first, last = (_corner_at(corners, end) or _shifted(end, n, ledge) for end in ends)
-            return first, last
-    return None
+def _beside_wall(ends: Side, wall: Wall, ledge: float, inset: dict[Side, Side]) -> Side:
+    """The edge of a ledge along a wall, mitred where it ends at a corner; of a part of a bow the part itself."""
+    corners = (wall.start, wall.end)
+    moved = inset.get(corners, corners)
+    if _same(corners, ends):
+        return moved
+    if wall.arc is not None:
+        return ends
+    _, n = _from_wall(wall, ends[0])
+    mitred = dict(zip(corners, moved, strict=True))
+    first, last = (
+        next((mitred[corner] for corner in corners if distance(corner, end) < _NEAR), _shifted(end, n, ledge))
+        for end in ends
+    )
+    return first, last
 
 
-def _along_column(ends: Side, room: Room, ledge: float) -> Side | None:
+def _beside_column(ends: Side, column: Column, room: Room, ledge: float) -> Side:
     """The edge of a ledge along a side of a column, longer by the ledge at corners that stand free in the room."""
-    for column in room.columns:
-        if column.diameter is not None or distance(column.centre, ends[0]) > _LARGEST:
-            continue
-        for a, b in edges(column.outline):
-            if distance(a, b) < _NEAR or not _lie_on(ends, (a, b)):
-                continue
-            way = ((ends[1][0] - ends[0][0]) / distance(*ends), (ends[1][1] - ends[0][1]) / distance(*ends))
-            n = (way[1], -way[0])
-            middle = shapely.Polygon(column.outline).centroid
-            if (middle.x - a[0]) * n[0] + (middle.y - a[1]) * n[1] > 0:
-                n = (-n[0], -n[1])
-            first, last = (_shifted(end, n, ledge) for end in ends)
-            free = [_is_corner(end, column.outline) and _stands_free(end, room) for end in ends]
-            return _shifted(first, way, -ledge * free[0]), _shifted(last, way, ledge * free[1])
-    return None
-
-
-def _lie_on(ends: Side, side: Side) -> bool:
-    line = shapely.LineString(side)
-    return all(shapely.Point(end).distance(line) < _NEAR for end in ends)
-
-
-def _corner_at(corners: dict[Point, Point], end: Point) -> Point | None:
-    return next((moved for corner, moved in corners.items() if distance(corner, end) < _NEAR), None)
+    (ax, ay), (bx, by) = ends
+    way = ((bx - ax) / distance(*ends), (by - ay) / distance(*ends))
+    n = (way[1], -way[0])  # out of the column, which is walked counter-clockwise
+    first, last = (_shifted(end, n, ledge) for end in ends)
+    free = [_is_corner(end, column.outline) and _stands_free(end, room) for end in ends]
+    return _shifted(first, way, -ledge * free[0]), _shifted(last, way, ledge * free[1])
 
 
 def _is_corner(end: Point, outline: Ring) -> bool:

@@ -54,20 +54,32 @@ def trim(room: Room, angle: Tee) -> tuple[Member, ...]:
     return tuple(members)
 
 
-def trim_place(name: str, room: Room) -> str:
-    """The wall or column along which the trim of an id runs, as `trim` named it; empty where the id is no such."""
+def trim_along(name: str, room: Room) -> Wall | Column | None:
+    """What the trim of an id runs along, as `trim` named it; None where the id is no such."""
     column = _column_of(name, room)
     if column is not None:
-        return column.name
+        return column
     found = _OF_A_WALL.match(name)
     number = int(found[1]) if found else 0
-    return room.walls[number - 1].name if 0 < number <= len(room.walls) else ""
+    return room.walls[number - 1] if 0 < number <= len(room.walls) else None
+
+
+def trim_place(name: str, room: Room) -> str:
+    """The name of the wall or column along which the trim of an id runs; empty where the id is no such."""
+    along = trim_along(name, room)
+    return "" if along is None else along.name
 
 
 def follows_arc(member: Member, room: Room) -> bool:
     """Whether trim runs along a bowed wall or right round a round column, so that no straight length fits."""
     column = _column_of(member.id, room)
     return bool(member.bulge) or (column is not None and column.diameter is not None)
+
+
+def bent_places(members: Iterable[Member], room: Room) -> tuple[str, ...]:
+    """The walls and columns with trim that follows an arc, each once, in the order of the trim."""
+    bent = (member for member in members if member.kind in ("wall angle", "track") and follows_arc(member, room))
+    return tuple(dict.fromkeys(trim_place(member.id, room) for member in bent))
 
 
 def _column_of(name: str, room: Room) -> Column | None:
