@@ -174,9 +174,16 @@ def _retyped(words: str, value: Any) -> str:
     return f"Write {words} here."
 
 
-def counted(count: int, what: str) -> str:
-    """A number of things: "1 value", "0 values"."""
-    return f"{count} {what}{'' if count == 1 else 's'}"
+def counted(number: int, thing: str) -> str:
+    """A number of things: "1 piece", "0 values", "2 entries"."""
+    if number == 1:
+        return f"1 {thing}"
+    return f"{number} {thing[:-1]}ies" if thing.endswith("y") else f"{number} {thing}s"
+
+
+def numbers_read(units: str) -> str:
+    """How lengths without units of their own are read in a file."""
+    return "feet and inches with their marks" if units == "ft-in" else f"bare numbers in {units}"
 
 
 def _values(details: dict[str, Any], too: str) -> str:

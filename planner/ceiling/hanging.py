@@ -169,7 +169,7 @@ def _wires(room: Room, hung: _Hung, *, back: bool) -> Iterator[Hanger]:
     for at in reversed(hung.points) if back else hung.points:
         kind: Literal["splice wire", "wire"] = "splice wire" if at in hung.by_splice else "wire"
         up = Up(wire_length(room)) if hung.above == "a joist all along" else wire_up(room, hung.at(at))
-        yield Hanger("", hung.at(at), hung.run.id, kind, up.length, up.top, int(up.block))
+        yield up.hanger(hung.at(at), hung.run.id, kind)
 
 
 def _findings(room: Room, hung: Sequence[_Hung], limits: Limits) -> Iterator[Finding]:

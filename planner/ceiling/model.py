@@ -56,6 +56,11 @@ class Panel:
     cutouts: tuple[CutOut, ...] = ()
     shape: Shape = "plain"
 
+    @property
+    def is_shaped(self) -> bool:
+        """Whether more than straight cuts right across make it, so that its size and taper do not tell it."""
+        return self.shape in ("curved", "notched", "shaped")
+
 
 @dataclass(frozen=True, slots=True)
 class Closed:
@@ -213,6 +218,9 @@ class Agreed:
     border_tees: BorderTees | None = None
 
 
+HangerKind = Literal["wire", "splice wire", "wall wire", "end wire", "service wire", "screw"]
+
+
 @dataclass(frozen=True, slots=True)
 class Hanger:
     """Where the ceiling is held from above: a wire, or on direct grids a screw."""
@@ -220,7 +228,7 @@ class Hanger:
     id: str  #: HW1, HW2 ... for wires, FX1 ... for screws, in walking order
     at: Point  #: where it is tied to what it holds
     member: str  #: id of the member it holds; of the service, for a service's own wire
-    kind: Literal["wire", "splice wire", "wall wire", "end wire", "service wire", "screw"]
+    kind: HangerKind
     length: float | None = None  #: of wire to cut, ties included; None when heights are not known
     top: Point | None = None  #: on a joist, where the wire does not go straight up
     block: int = 0  #: number of the blocking between two joists that it hangs from; 0: none

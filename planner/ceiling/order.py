@@ -14,7 +14,7 @@ from itertools import pairwise
 
 from planner.ceiling.direct import END_CLEAR_MM, OUT_OF_LEVEL_MM
 from planner.ceiling.holding.service_wires import held_apart
-from planner.ceiling.members.trim import follows_arc, trim_place
+from planner.ceiling.members.trim import bent_places
 from planner.ceiling.model import Ceiling
 from planner.ceiling.proof_strings import allowance
 from planner.ceiling.setout import STRING
@@ -88,12 +88,10 @@ def _hung_steps(work: Work) -> Iterator[str]:
 
 def _bent_angle(work: Work) -> str:
     """Where the wall angle follows a curve, to which no straight length can be fixed."""
-    trims = [member for member in work.ceiling.members if member.kind == "wall angle"]
-    places = [trim_place(member.id, work.room) for member in trims if follows_arc(member, work.room)]
+    places = bent_places(work.ceiling.members, work.room)
     if not places:
         return ""
-    named = ", ".join(dict.fromkeys(places))
-    return said(" Along the curve at {places} fix angle that bends, or snip its legs.", places=named)
+    return said(" Along the curve at {places} fix angle that bends, or snip its legs.", places=", ".join(places))
 
 
 def _direct_steps(work: Work) -> Iterator[str]:

@@ -21,7 +21,7 @@ from planner.ceiling.members.lines import clip_lines, rings_in
 from planner.ceiling.model import Diagonal, Hanger, Layout, Mark, Member, RunMarks, SetOut, WallMarks
 from planner.ceiling.proof_strings import End, Line, Strings, choose_strings
 from planner.ceiling.system import System
-from planner.geometry import TOLERANCE_MM, Frame, Point, distance
+from planner.geometry import TOLERANCE_MM, Frame, Point, distance, midpoint
 from planner.lengths import spoken_length
 from planner.room.outline import Room, Wall
 from planner.sayings import said
@@ -167,7 +167,7 @@ def _chalk_lines(
             if min(end, high) - max(start, low) > (high - low) / 2:
                 at = round(ends[0][axis] / layout.module[axis]) * layout.module[axis]
                 first, last = (aside.outward((t, at) if axis == 1 else (at, t)) for t in (start, end))
-                wall = _wall_towards(room, ((first[0] + last[0]) / 2, (first[1] + last[1]) / 2), way)
+                wall = _wall_towards(room, midpoint(first, last), way)
                 yield first, last, said(CHALK_LINE, run=run.id, off=aside_mm, wall=wall)
 
 

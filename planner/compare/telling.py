@@ -6,9 +6,9 @@ from typing import Any
 
 from planner.compare.changes import Change, Comparison, Value
 from planner.errors import printable
-from planner.explain.words import counted
 from planner.lengths import spoken_length, spoken_piece
 from planner.room.outline import Units
+from planner.wording import counted
 
 FORMAT = "ceiling-comparison/1"
 

@@ -15,7 +15,7 @@ from planner.drawing.hanger_symbols import HANGER_KINDS, TIE_DOT, brace_block, h
 from planner.drawing.labels import Heights
 from planner.drawing.legend import Entry, column_entries, corner_entry, finding_entries, services_entries, stroke_sample
 from planner.drawing.lettering import clean
-from planner.drawing.member_roles import JOINTED, MEMBER_ROLES, RUNS, TOLD_KINDS
+from planner.drawing.member_roles import JOINTED, MEMBER_ROLES, TOLD_KINDS
 from planner.drawing.place import Place
 from planner.drawing.roles import Role
 from planner.drawing.schedules import SCHEDULES, Limits, finding_notes
@@ -96,10 +96,6 @@ def _held_entries(plan: Plan, scale: float) -> Iterator[Entry]:
 
 def _counted(what: str, count: int, sample: Block, block: Block) -> Entry:
     return Entry(sample.shapes, words.say("legend.counted", what=what, count=count), block.name, what)
-
-
-def _runs(plan: Plan) -> list[Member]:
-    return [member for member in plan.ceiling.members if member.kind in RUNS]
 
 
 def _members(plan: Plan, width: float, heights: Heights) -> Stack:

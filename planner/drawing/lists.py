@@ -8,15 +8,13 @@ from collections.abc import Iterator, Sequence
 from shapely.geometry import Point as Spot
 from shapely.geometry import Polygon
 
-from planner.ceiling.members.trim import follows_arc, trim_place
-from planner.ceiling.model import Member
+from planner.ceiling.members.trim import bent_places
 from planner.drawing import words
 from planner.drawing.dimensions import spoken, written, written_pair
 from planner.drawing.framing_words import runs
 from planner.drawing.labels import Heights
 from planner.drawing.legend import service_size
 from planner.drawing.lettering import clean
-from planner.drawing.member_roles import TRIM
 from planner.drawing.schedules import panel_schedule, quantities, written_weight
 from planner.drawing.setout_words import MOST_ROWS, furring_places, hang_points, marks_table
 from planner.drawing.tables import Stack, compact_table, leading_to, table
@@ -175,16 +173,12 @@ def order_list(plan: Plan, width: float, heights: Heights, building: str = "") -
     last = [*bill_sentences(plan.stock.bill, plan.stock.takeoff)]
     if not any(line.spare for line in plan.stock.takeoff):
         last.insert(0, words.say("order.no spare"))
-    if bent := [trim_place(each.id, plan.room) for each in plan.ceiling.members if _is_bent(each, plan)]:
-        last.insert(0, words.say("order.curved", places=", ".join(dict.fromkeys(bent))))
+    if bent := bent_places(plan.ceiling.members, plan.room):
+        last.insert(0, words.say("order.curved", places=", ".join(bent)))
     if building:
         last.insert(0, words.say("order.building order", building=clean(building)))
     heading = words.say("order.this room" if building else "order.heading")
     return compact_table(heading, "lrrrrrrrr", words.row("order.heads"), rows, width, heights, last)
-
-
-def _is_bent(member: Member, plan: Plan) -> bool:
-    return member.kind in TRIM and follows_arc(member, plan.room)
 
 
 def packs_said(line: TakeOffLine) -> str:

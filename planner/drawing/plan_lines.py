@@ -59,7 +59,7 @@ def panel_size(panel: Panel, units: str) -> str:
 
 def panel_shape(panel: Panel, units: str) -> str:
     """What the size does not tell of a panel's outline: its taper, or that it is notched or shaped; else nothing."""
-    if panel.shape in ("curved", "notched", "shaped"):
+    if panel.is_shaped:
         return words.say(f"panels.{panel.shape}")
     if panel.taper < LEAST_TOLD_MM:
         return ""
@@ -88,7 +88,7 @@ def _panel_title(panel: Panel, room: Room) -> str:
     if panel.full_size:
         return words.say("panels.title drilled", id=panel.id)
     size = panel_size(panel, room.units)
-    if panel.shape in ("curved", "notched", "shaped"):
+    if panel.is_shaped:
         size = words.say("panels.size and shape", size=size, shape=panel_shape(panel, room.units))
     return words.say("panels.title", id=panel.id, size=size)
 

@@ -29,6 +29,7 @@ from planner.geometry import TOLERANCE_MM, Frame
 from planner.planning import Plan
 from planner.records import dataclass
 from planner.room.outline import Room
+from planner.stock.panels import panel_sides
 
 _SQUARE_FOOT = 304.8**2
 _POUND_KG = 0.45359237
@@ -123,7 +124,7 @@ def panel_schedule(plan: Plan, width: float, limit: int | None, heights: Heights
         return None
     names = sorted(classes, key=lambda name: (len(name), name))
     rows = [_class_row(name, classes[name], plan) for name in names]
-    shaped = any(panel.shape in ("curved", "notched", "shaped") for panel in plan.ceiling.panels)
+    shaped = any(panel.is_shaped for panel in plan.ceiling.panels)
     last = (words.say("panels.see templates"),) if shaped else ()
     return compact_table(words.say("panels.heading"), "lllr", words.row("panels.heads"), rows, width, heights, last)
 
@@ -141,7 +142,7 @@ def _class_row(name: str, panels: Sequence[Panel], plan: Plan) -> tuple[str, str
 
 def _sides_cut(panel: Panel, plan: Plan) -> str:
     """How many sides of a rectangle are sawn: one along each direction in which it is smaller than a bought panel."""
-    bought = (module - plan.ceiling.system.panel_undersize for module in plan.ceiling.layout.module)
+    bought = panel_sides(plan.ceiling)
     count = sum(size < whole - TOLERANCE_MM for size, whole in zip(panel.cut_to, bought, strict=True))
     return words.say("panels.sides cut", count=count) if count else ""
 

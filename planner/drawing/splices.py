@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from planner.ceiling.model import Ceiling, Member
 from planner.drawing import words
 from planner.drawing.hanger_symbols import BRACE_HALF, HALF, WIDEST
-from planner.drawing.legend import Entry
+from planner.drawing.legend import Entry, stroke_sample
 from planner.drawing.member_roles import JOINTED, MEMBER_ROLES, RUNS
 from planner.drawing.roles import Role
 from planner.drawing.shapes import Line
@@ -21,8 +21,6 @@ from planner.geometry import Point, distance
 #: Half a tick, and from the edge of a sign to a tick beside it, paper millimetres.
 _TICK = 1.6
 _CLEAR = 0.3
-#: Half a sample of a line in a legend, millimetres.
-_SAMPLE = 4.5
 
 
 def splices(ceiling: Ceiling, scale: float) -> tuple[Line, ...]:
@@ -39,9 +37,11 @@ def joint_entries(members: Iterable[Member]) -> Iterator[Entry]:
     jointed = {member.kind: member for member in members if next(splice_ticks(member, 1.0), None)}
     for kinds in (RUNS, ("cover strip",)):
         if kind := next((kind for kind in kinds if kind in jointed), None):
-            line = Line(MEMBER_ROLES[kind], (-_SAMPLE, 0.0), (_SAMPLE, 0.0))
             tick = Line(Role.SPLICE, (0.0, -_TICK), (0.0, _TICK if kind in RUNS else 0.0))
-            yield Entry((line, tick), words.say("legend.splice" if kind in RUNS else "legend.cover joint"))
+            yield Entry(
+                (*stroke_sample(MEMBER_ROLES[kind]), tick),
+                words.say("legend.splice" if kind in RUNS else "legend.cover joint"),
+            )
 
 
 def splice_ticks(member: Member, scale: float) -> Iterator[Line]:

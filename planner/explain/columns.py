@@ -7,9 +7,10 @@ from shapely import Polygon
 
 from planner.ceiling.members.pipes import across, pipes
 from planner.explain.model import PRACTICE, Explanation, Job, Step
-from planner.explain.words import counted, listed
+from planner.explain.words import listed
 from planner.geometry import TOLERANCE_MM
 from planner.room.outline import Column
+from planner.wording import counted
 
 
 def explain_column(job: Job, column: Column) -> Explanation:

@@ -7,8 +7,9 @@ are told by `planner.ceiling.mains`.
 from planner.ceiling.mains import direction_of, starts
 from planner.ceiling.model import Member
 from planner.explain.model import MEMORY, PRACTICE, Explanation, Job, Step
-from planner.explain.words import counted, listed
+from planner.explain.words import listed
 from planner.geometry import TOLERANCE_MM
+from planner.wording import counted
 
 SQUARE = "mains square to the joists"
 SQUARE_SOURCE = "NAVEDTRA 14044 p. 5-16"

@@ -14,11 +14,12 @@ from planner.ceiling.model import FirstCuts, Member, Piece
 from planner.ceiling.rules.seismic import E580
 from planner.explain.mains import RUNS, direction_steps, in_the_way, line_steps
 from planner.explain.model import COMPUTED, MEMORY, PRACTICE, Explanation, Job, Step
-from planner.explain.words import counted, listed
+from planner.explain.words import listed
 from planner.geometry import TOLERANCE_MM
 from planner.lengths import Rounding
 from planner.stock.fasteners import fixings_for
 from planner.stock.model import Cutting
+from planner.wording import counted
 
 TOGETHER = "fewest lengths, then splices apart, then fewest splices"
 SLOT = "a slot meets the first cross tee"

@@ -11,7 +11,7 @@ from planner.ceiling.members.border_tees import COST_STEPS
 from planner.ceiling.model import BorderTees, Brace
 from planner.explain.hangers import HANDOUTS, lean_rule
 from planner.explain.model import COMPUTED, MEMORY, PRACTICE, Explanation, Job, Step
-from planner.explain.words import counted, listed
+from planner.explain.words import listed
 from planner.lengths import Rounding
 from planner.stock.fasteners import (
     ANCHOR,
@@ -27,6 +27,7 @@ from planner.stock.fasteners import (
 )
 from planner.stock.model import Cutting, Over, PanelCutting, TakeOffLine
 from planner.stock.takeoff import PANEL
+from planner.wording import counted
 
 
 def explain_item(job: Job, line: TakeOffLine) -> Explanation:

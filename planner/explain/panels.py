@@ -10,9 +10,10 @@ import shapely
 from planner.ceiling.marks import tape_mark
 from planner.ceiling.model import Panel, Shape
 from planner.explain.model import COMPUTED, PRACTICE, Explanation, Job, Step
-from planner.explain.words import counted, listed
+from planner.explain.words import listed
 from planner.geometry import TOLERANCE_MM
 from planner.lengths import Rounding, spoken_cut
+from planner.wording import counted
 
 _SHAPES: dict[Shape, str] = {
     "plain": "",

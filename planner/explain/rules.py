@@ -5,8 +5,8 @@ own; here stands in one sentence what the rule asks for.
 """
 
 from planner.explain.model import Explanation, Job, Step
-from planner.explain.words import counted
 from planner.findings import Finding
+from planner.wording import counted
 
 #: Every rule that a finding may name, and what it asks for.
 RULES: dict[str, str] = {

@@ -8,10 +8,11 @@ from collections.abc import Iterator
 from planner.ceiling.holding.service_wires import GRID_CARRIES_KG, ONE_WIRE_UNDER_KG, SOURCE, weight_said, wires_for
 from planner.ceiling.model import Service
 from planner.explain.model import PRACTICE, Explanation, Job, Step
-from planner.explain.words import counted, listed
+from planner.explain.words import listed
 from planner.geometry import TOLERANCE_MM, Point
 from planner.room.brief import ServiceWish
 from planner.room.service_kinds import KINDS
+from planner.wording import counted
 
 _IN_THE_WAY = {
     "cut panel": "its modules there are cut by a wall or a column",

@@ -11,10 +11,10 @@ from planner.ceiling.model import Border
 from planner.explain.model import PRACTICE, Explanation, Job, Step
 from planner.explain.panels import UNDERSIZE, undersize_source
 from planner.explain.wishes import next_best, wishes_told
-from planner.explain.words import counted
 from planner.geometry import TOLERANCE_MM
 from planner.lengths import spoken_cut
 from planner.room.outline import Wall
+from planner.wording import counted
 
 HALF = "equal and as wide as possible (half-module rule)"
 HALF_SOURCE = "NAVEDTRA 14044 pp. 5-16, 7-23"

@@ -25,8 +25,8 @@ from planner.ceiling.grid.gaps import Ints
 from planner.ceiling.grid.reason import before_columns
 from planner.ceiling.grid.widest import Faces, narrowest
 from planner.explain.model import PRACTICE, Job, Step
-from planner.explain.words import counted
 from planner.geometry import TOLERANCE_MM
+from planner.wording import counted
 
 ORDER_SOURCE = "NAVEDTRA 14044 pp. 5-16, 7-23, and common practice"
 

@@ -4,13 +4,6 @@ from collections.abc import Iterable
 from itertools import groupby
 
 
-def counted(number: int, thing: str) -> str:
-    """A number of things: "1 piece", "3 pieces"."""
-    if number == 1:
-        return f"1 {thing}"
-    return f"{number} {thing[:-1]}ies" if thing.endswith("y") else f"{number} {thing}s"
-
-
 def listed(parts: Iterable[str], most: int = 12) -> str:
     """Parts in a row, "a, b and c"; of many the first ones and how many more there are."""
     row = list(parts)

@@ -225,7 +225,7 @@ def _way(plan: Plan, member: Member) -> str:
 def panel_said(panel: Panel, units: str) -> str:
     """What to saw, with its unit, and that it is notched or shaped."""
     size = panel_size(panel, units) + ("" if units in ("ft-in", "in") else " mm")
-    if panel.shape in ("curved", "notched", "shaped"):
+    if panel.is_shaped:
         return words.say("panels.size and shape", size=size, shape=panel_shape(panel, units))
     return size
 

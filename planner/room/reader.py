@@ -21,7 +21,7 @@ from planner.room.schema import RoomFile, StructureKeys
 from planner.room.site import WIRE_ALLOWANCE_MM, Site
 from planner.room.walk import Walk, walk
 from planner.room.wishes import wish_grid, wish_services, wish_stock
-from planner.wording import Fault
+from planner.wording import Fault, numbers_read
 
 #: A ceiling or joist outside these heights, or joists closer than this, were read in the wrong unit.
 HEIGHTS_MM = (500.0, 100_000.0)
@@ -212,10 +212,9 @@ def _not_a_height(path: Path, height: float, units: Units) -> Fault:
     least, most = (format_length(limit, "m") for limit in HEIGHTS_MM)
     read = f"{height / 1000:.6g} m" if height >= 1000 else f"{height:.4g} mm"
     problem = f"this reads as {read} above the floor; heights from {least} to {most} can be planned."
-    numbers = "feet and inches with their marks" if units == "ft-in" else f"bare numbers in {units}"
     meant = [*dict.fromkeys(said for slip, unit in _SLIPS if (said := _unslipped(height * slip, unit)))]
     guess = f"Is {' or '.join(meant)} meant? " if meant else ""
-    return Fault(path, problem, f"{guess}Write the unit with the number; this file reads {numbers}.")
+    return Fault(path, problem, f"{guess}Write the unit with the number; this file reads {numbers_read(units)}.")
 
 
 def _unslipped(height: float, unit: str) -> str:

@@ -22,7 +22,7 @@ from planner.room.outline import Placement, Units
 from planner.room.outlines import Given, given_outline, placed
 from planner.room.schema import OutlineKeys
 from planner.room.survey import Survey
-from planner.wording import Fault
+from planner.wording import Fault, numbers_read
 from planner.yaml_text import Path
 
 #: No room is longer than this; a number that says so was read in the wrong unit.
@@ -104,7 +104,7 @@ def _plain(name: str) -> str:
 
 def _size_faults(given: Given, units: Units) -> list[Fault]:
     box = box_of(given.corners)
-    read = "feet and inches with their marks" if units == "ft-in" else f"bare numbers in {units}"
+    read = numbers_read(units)
     faults, metric = [], units in ("mm", "cm", "m")
     for k, (size, word) in enumerate(((box.width, "long"), (box.height, "wide"))):
         place: Path = (*given.path, k) if given.along_base_wall else given.path

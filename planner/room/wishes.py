@@ -76,14 +76,16 @@ def wish_services(
         path: Path = ("services", number)
         if key.array is not None:
             spread = floor.spread(key.array)
-            points = [point for point in spread if not floor.obstacle(point)]
+            held = [(point, obstacle) for point in spread if (obstacle := floor.obstacle(point))]
+            taken_up = {point for point, _ in held}
+            points = [point for point in spread if point not in taken_up]
             if not points:
                 faults.append(Fault((*path, "array"), "none of the array is inside the room.", "Use at or near."))
             fresh = unused(key.name or KINDS[key.kind].prefix, taken)
             made = [_wish(key, next(fresh), path, near=point) for point in points]
             wishes += made
             if made:
-                findings += _lost(key, spread, [wish.name for wish in made], floor, room)
+                findings += _lost(key, len(spread), [wish.name for wish in made], held, room)
             continue
         name = key.name or next(unused(KINDS[key.kind].prefix, taken))
         point = placed(key.at or key.near or (0.0, 0.0), frame)
@@ -96,16 +98,15 @@ def wish_services(
 
 
 def _lost(
-    key: ServiceKeys, spread: Sequence[Point], names: Sequence[str], floor: Floor, room: Room
+    key: ServiceKeys, spread: int, names: Sequence[str], lost: Sequence[tuple[Point, str]], room: Room
 ) -> Iterator[Finding]:
     """The places of an array where nothing can stand, and so nothing is built (common practice, no source)."""
-    lost = [(point, obstacle) for point in spread if (obstacle := floor.obstacle(point))]
     if not lost:
         return
     outside = sum("outside" in obstacle for _, obstacle in lost)
     text = said(
         "Array of {all} ({kind}): {planned} planned ({names}), {lost} left out ({where}): {places}.",
-        all=len(spread),
+        all=spread,
         kind=term(KINDS[key.kind].label.lower()),
         planned=len(names),
         names=names_told(names),

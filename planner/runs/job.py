@@ -92,7 +92,9 @@ class Job:
 
     def near(self, at: int, cut: Cut, chosen: Sequence[Cut | None]) -> float:
         """How much too near to its neighbours' joints those of a run are, in millimetres; 0 where they are clear."""
-        return self.too_near(at, cut, self.neighbours(at, chosen))
+        mine = self.runs[at].joints(cut, self.bar)
+        least = min(map(mine.distance, self.neighbours(at, chosen)), default=self.apart)
+        return round(max(0.0, self.apart - least), 1)
 
     def neighbours(self, at: int, chosen: Sequence[Cut | None]) -> list[Joints]:
         """All joints that those of a run must be clear of."""
@@ -100,12 +102,6 @@ class Job:
         chosen_beside = ((k, chosen[k]) for k in run.beside)
         beside = [self.runs[k].joints(other, self.bar) for k, other in chosen_beside if other is not None]
         return [*beside, *run.under]
-
-    def too_near(self, at: int, cut: Cut, neighbours: Sequence[Joints]) -> float:
-        """What `near` says, for one way after the other of cutting a run whose neighbours stay as they are."""
-        mine = self.runs[at].joints(cut, self.bar)
-        least = min(map(mine.distance, neighbours), default=self.apart)
-        return round(max(0.0, self.apart - least), 1)
 
 
 @dataclass(frozen=True, slots=True)

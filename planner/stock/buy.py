@@ -23,7 +23,7 @@ from planner.stock.barwork.wanted import Wanted
 from planner.stock.bill import bill_of
 from planner.stock.fasteners import fasteners
 from planner.stock.model import Cutting, Stock
-from planner.stock.panels import PanelRules, cut_panels
+from planner.stock.panels import PanelRules, cut_panels, panel_sides
 from planner.stock.runs import cut_runs
 from planner.stock.saw import Saw, tenths
 from planner.stock.takeoff import PANEL, Item, take_off
@@ -107,12 +107,6 @@ def panel_item(net: int, ceiling: Ceiling, grid: GridWish | None, name: str = PA
     sides = panel_sides(ceiling)
     size = spoken_cut(sides, _units(ceiling.system))
     return Item(name, net, panel_weight(ceiling, grid), size=sides, size_said=size)
-
-
-def panel_sides(ceiling: Ceiling) -> tuple[float, float]:
-    """Of a panel as it is bought: its module less the undersize."""
-    wide, deep = (side - ceiling.system.panel_undersize for side in ceiling.layout.module)
-    return (wide, deep)
 
 
 def _units(system: System) -> str:

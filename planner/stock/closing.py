@@ -9,7 +9,7 @@ import math
 from collections.abc import Iterable
 
 from planner.ceiling.marks import tape_mark
-from planner.lengths import NOISE_MM, Rounding, piece_length
+from planner.lengths import NOISE_MM, piece_length
 from planner.stock.saw import kerf_tenths
 
 
@@ -31,5 +31,5 @@ def left_printed(stock: float, pieces: Iterable[float], off: Iterable[float], ke
 
 
 def _down(length: float, mark: float) -> int:
-    told, rounding = piece_length(length, whole=False)
-    return math.floor((told + NOISE_MM) / mark) if rounding is Rounding.DOWN else round(told / mark)
+    told, _ = piece_length(length, whole=False)  # which is rounded down
+    return math.floor((told + NOISE_MM) / mark)

@@ -58,10 +58,14 @@ class PanelWanted:
 
 def cut_panels(ceiling: Ceiling, rules: PanelRules, saw: Saw) -> PanelCutting | None:
     """Cut the panels of a ceiling that are not whole; None when all are."""
-    layout, wanted = ceiling.layout, panels_wanted(ceiling)
-    undersize = ceiling.system.panel_undersize
-    size = (layout.module[0] - undersize, layout.module[1] - undersize)
-    return cut_pieces(wanted, size, rules, saw) if wanted else None
+    wanted = panels_wanted(ceiling)
+    return cut_pieces(wanted, panel_sides(ceiling), rules, saw) if wanted else None
+
+
+def panel_sides(ceiling: Ceiling) -> tuple[float, float]:
+    """Of a panel as it is bought: its module less the undersize."""
+    wide, deep = (side - ceiling.system.panel_undersize for side in ceiling.layout.module)
+    return (wide, deep)
 
 
 def panels_wanted(ceiling: Ceiling) -> list[PanelWanted]:

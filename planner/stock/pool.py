@@ -16,10 +16,10 @@ from planner.records import dataclass
 from planner.room.brief import GridWish, StockWish
 from planner.runs.lots import together
 from planner.stock.bill import bill_of
-from planner.stock.buy import bar_item, cut_members, panel_item, panel_rules, panel_sides, panel_weight, sold_by_length
+from planner.stock.buy import bar_item, cut_members, panel_item, panel_rules, panel_weight, sold_by_length
 from planner.stock.fasteners import fasteners
 from planner.stock.model import Bar, Bill, CutPanel, Cutting, PanelCutting, Stock, TakeOffLine
-from planner.stock.panels import cut_pieces, panels_wanted
+from planner.stock.panels import cut_pieces, panel_sides, panels_wanted
 from planner.stock.saw import Saw
 from planner.stock.takeoff import PANEL, Item, take_off
 

@@ -4,9 +4,9 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from drawing.whole_sheets import all_lettered
 
 from planner.drawing.schedule_sheets import schedule_sheets
-from planner.drawing.shapes import Text
 from planner.drawing.stylebook import load_style
 from planner.drawing.wish import SheetWish
 from planner.planning import Plan, plan
@@ -16,8 +16,7 @@ FIXTURES = Path(__file__).parents[2] / "fixtures"
 
 
 def told(made: Plan, language: str = "en") -> str:
-    sheets = schedule_sheets(made, load_style("us-ncs"), SheetWish(language=language))
-    return " ".join(shape.text for sheet in sheets for shape in sheet.shapes if isinstance(shape, Text))
+    return all_lettered(schedule_sheets(made, load_style("us-ncs"), SheetWish(language=language)))
 
 
 @pytest.fixture(scope="module")

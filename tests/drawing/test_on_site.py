@@ -4,9 +4,9 @@ import re
 from pathlib import Path
 
 import pytest
+from drawing.whole_sheets import all_lettered
 
 from planner.drawing.on_site import _DEEDS
-from planner.drawing.shapes import Text
 from planner.drawing.sheets import draw
 from planner.drawing.stylebook import load_style
 from planner.drawing.wish import SheetWish
@@ -29,9 +29,7 @@ def made(request: pytest.FixtureRequest) -> Plan:
 
 def lettered(made: Plan, language: str, *sheets: str) -> str:
     wish = SheetWish(sheets=sheets, language=language)
-    return " ".join(
-        shape.text for sheet in draw(made, STYLE, wish) for shape in sheet.shapes if isinstance(shape, Text)
-    )
+    return all_lettered(draw(made, STYLE, wish))
 
 
 @pytest.mark.parametrize("language", ["en", "es"])

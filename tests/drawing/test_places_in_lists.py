@@ -3,9 +3,10 @@
 import re
 from pathlib import Path
 
+from drawing.whole_sheets import all_lettered
+
 from planner.drawing.cutting_names import told
 from planner.drawing.dimensions import written, written_place
-from planner.drawing.shapes import Text
 from planner.drawing.sheets import draw
 from planner.drawing.stylebook import load_style
 from planner.drawing.wish import SheetWish
@@ -19,8 +20,7 @@ DEN = plan(read_room(FIXTURES / "den-wrong-way.yaml"))
 
 
 def lettered(made: Plan, *sheets: str) -> str:
-    found = draw(made, STYLE, SheetWish(sheets=sheets))
-    return " ".join(shape.text for sheet in found for shape in sheet.shapes if isinstance(shape, Text))
+    return all_lettered(draw(made, STYLE, SheetWish(sheets=sheets)))
 
 
 def test_the_heaviest_hanger_is_told_by_its_run_and_its_place_in_the_list() -> None:

@@ -3,9 +3,10 @@
 from dataclasses import replace
 from pathlib import Path
 
+from drawing.whole_sheets import all_lettered
+
 from planner.ceiling.members.trim import follows_arc, trim_place
 from planner.ceiling.order import order_of_work
-from planner.drawing.shapes import Text
 from planner.drawing.sheets import draw
 from planner.drawing.stylebook import load_style
 from planner.drawing.wish import SheetWish
@@ -21,8 +22,7 @@ CORRIDOR = plan(read_room(FIXTURES / "corridor.yaml"))
 
 
 def lettered(made: Plan, *sheets: str) -> str:
-    found = draw(made, STYLE, SheetWish(sheets=sheets))
-    return " ".join(shape.text for sheet in found for shape in sheet.shapes if isinstance(shape, Text))
+    return all_lettered(draw(made, STYLE, SheetWish(sheets=sheets)))
 
 
 def test_trim_is_told_by_its_wall_or_column() -> None:

@@ -1,5 +1,6 @@
 """What every sheet must hold to: no two texts overlap, nothing leaves the frame, no window clips what it shows."""
 
+from collections.abc import Iterable
 from typing import Any
 
 from planner.drawing.ceiling_plan import ceiling_sheets
@@ -27,6 +28,11 @@ def setout_plan(*given: Any) -> Sheet | None:
     sheets = setout_sheets(*given)
     assert len(sheets) < 2
     return sheets[0] if sheets else None
+
+
+def all_lettered(sheets: Iterable[Sheet]) -> str:
+    """All that is lettered on the paper of sheets, beside their windows, in a row."""
+    return " ".join(shape.text for sheet in sheets for shape in sheet.shapes if isinstance(shape, Text))
 
 
 def overlapping(sheet: Sheet, style: Style) -> list[tuple[str, str]]:

@@ -25,6 +25,5 @@ def end_wires(room: Room, members: Sequence[Member], hung: Sequence[Hanger]) -> 
         if any(distance(end.at, at) <= WALL_WIRE_MM + TOLERANCE_MM for at in held):
             continue
         at = tied_near(room, end.at, end.other, end.gap + FROM_END_MM)
-        up = wire_up(room, at)
-        wires.append(Hanger("", at, end.tee.id, "end wire", up.length, up.top, int(up.block)))
+        wires.append(wire_up(room, at).hanger(at, end.tee.id, "end wire"))
     return tuple(wires)

@@ -8,6 +8,7 @@ x = first + k * spacing; "along" at y.
 import math
 from collections.abc import Iterable
 
+from planner.ceiling.model import Hanger, HangerKind
 from planner.geometry import Point, distance
 from planner.records import dataclass
 from planner.room.outline import Joists, Room
@@ -45,6 +46,10 @@ class Up:
     length: float | None  #: to cut, ties included; None when heights are not known
     top: Point | None = None  #: on a joist, where that is not straight above
     block: bool = False  #: no joist is near enough: blocking between the joists straight above does
+
+    def hanger(self, at: Point, member: str, kind: HangerKind) -> Hanger:
+        """The wire that goes up so from where it is tied to a member or service, not yet numbered."""
+        return Hanger("", at, member, kind, self.length, self.top, int(self.block))
 
 
 def crossings(joists: Joists, start: Point, end: Point) -> tuple[float, ...]:

@@ -53,7 +53,7 @@ def service_wires(
         if (count := wires_for(service.weight_kg) or 0)
     ]
     hangers = (
-        Hanger("", tie.at, name, "service wire", tie.up.length, tie.up.top, int(tie.up.block))
+        tie.up.hanger(tie.at, name, "service wire")
         for name, ties in tied(room, layout.frame.angle_deg, held, others)
         for tie in ties
     )

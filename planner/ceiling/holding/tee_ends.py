@@ -17,7 +17,8 @@ from planner.room.outline import Room
 #: A tee ends at a side that it comes this near to.
 _AT_MM = 1.0
 
-_TEES = ("main tee", "carrier", "cross tee")
+#: What ends at walls and columns, and may lie along them.
+TEES = ("main tee", "carrier", "cross tee")
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +52,7 @@ def tee_ends(room: Room, members: Iterable[Member]) -> list[TeeEnd]:
     ends = [
         (member, *pair, gap)
         for member in members
-        if member.kind in _TEES
+        if member.kind in TEES
         for pair, gap in zip((member.wall_to_wall, member.wall_to_wall[::-1]), member.gaps, strict=True)
     ]
     if not ends:

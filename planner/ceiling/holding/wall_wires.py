@@ -10,9 +10,8 @@ summaries of ASTM E580; the 8 in in a building department's handout, Everett WA)
 from collections import defaultdict
 from collections.abc import Sequence
 
-import shapely
-
 from planner.ceiling.holding.overhead import NEAREST_WALL_MM, point_at, to_joist, wire_up
+from planner.ceiling.holding.tee_ends import tee_ends
 from planner.ceiling.model import Hanger, Member
 from planner.ceiling.system import System
 from planner.findings import Finding, placed
@@ -50,32 +49,15 @@ def wall_wires(room: Room, system: System, members: Sequence[Member], hung: Sequ
     for hanger in hung:
         held[hanger.member].append(hanger.at)
     hangers, loose = list[Hanger](), list[Point]()
-    for member, end, other, gap in _ends_on_walls(room, members):
-        if any(distance(end, at) <= WALL_WIRE_MM + TOLERANCE_MM for at in held[member.id]):
+    for end in tee_ends(room, members):
+        if any(distance(end.at, at) <= WALL_WIRE_MM + TOLERANCE_MM for at in held[end.tee.id]):
             continue
-        at = tied_near(room, end, other, gap + NEAREST_WALL_MM)
+        at = tied_near(room, end.at, end.other, end.gap + NEAREST_WALL_MM)
         up = wire_up(room, at)
         loose += [at] * up.block
-        held[member.id].append(at)
-        hangers.append(Hanger("", at, member.id, "wall wire", up.length, up.top, int(up.block)))
+        held[end.tee.id].append(at)
+        hangers.append(up.hanger(at, end.tee.id, "wall wire"))
     return WallWires(tuple(hangers), _findings(room, hangers, loose))
-
-
-def _ends_on_walls(room: Room, members: Sequence[Member]) -> list[tuple[Member, Point, Point, float]]:
-    """Where each tee ends at a wall or a column, with its other end, and how far short of there it may stop."""
-    ends = [
-        (member, *pair, gap)
-        for member in members
-        if member.kind in ("main tee", "cross tee")
-        for pair, gap in zip((member.wall_to_wall, member.wall_to_wall[::-1]), member.gaps, strict=True)
-    ]
-    if not ends:
-        return []
-    rings = [shapely.LinearRing(room.outline), *(shapely.LinearRing(column.outline) for column in room.columns)]
-    walls = shapely.MultiLineString([ring.coords for ring in rings])
-    shapely.prepare(walls)
-    near = shapely.dwithin(walls, shapely.points([end for _, end, _, _ in ends]), 1.0)
-    return [end for end, on_wall in zip(ends, near.tolist(), strict=True) if on_wall]
 
 
 def tied_near(room: Room, end: Point, other: Point, nearest: float) -> Point:

@@ -15,6 +15,7 @@ from itertools import pairwise
 
 from shapely import LineString, Polygon, box, union_all
 from shapely import Point as ShapelyPoint
+from shapely.geometry.base import BaseGeometry
 
 from planner.ceiling.holding.overhead import NEAREST_WALL_MM, crossings
 from planner.ceiling.mains import MainLines
@@ -65,12 +66,15 @@ def furring(
     axis = 0 if along else 1
     rings = rings_in(layout.frame, room)
     lines = clip_lines(rings, axis, layout.module[axis])
-    at_walls = list(_at_walls(rings, axis, direct.furring_width))
+    floor = Polygon(rings[0]).difference(union_all([Polygon(ring) for ring in rings[1:]]))
+    at_walls = list(_at_walls(rings[0], floor, axis, direct.furring_width))
     rows = [(k * layout.module[axis], stretch) for k, stretches in lines.items() for stretch in stretches]
     apart = [row for row in rows if not any(_overlap(row, wall, direct.furring_width) for wall in at_walls)]
     placed = sorted([*apart, *at_walls])
     members = []
-    for n, (at, (low, high)) in enumerate(_run_on(placed, room, layout, axis, direct.furring_width, carriers), 1):
+    for n, (at, (low, high)) in enumerate(
+        _run_on(placed, floor, room, layout, axis, direct.furring_width, carriers), 1
+    ):
         start, end = (layout.frame.outward(_spot(at, spot, axis)) for spot in (low, high))
         members.append(Member(f"FS{n}", "furring strip", start, end, _pieces(room.joists, start, end, n % 2, direct)))
     return tuple(members)
@@ -80,10 +84,9 @@ def _spot(at: float, along: float, axis: int) -> Point:
     return (at, along) if axis == 0 else (along, at)
 
 
-def _at_walls(rings: tuple[Ring, ...], axis: int, width: float) -> Iterator[tuple[float, Stretch]]:
+def _at_walls(walls: Ring, floor: BaseGeometry, axis: int, width: float) -> Iterator[tuple[float, Stretch]]:
     """A strip against each wall that lies along the strips, half its width from the nearest point of the wall."""
-    floor = Polygon(rings[0]).difference(union_all([Polygon(ring) for ring in rings[1:]]))
-    for start, end in edges(rings[0]):
+    for start, end in edges(walls):
         run, aside = end[1 - axis] - start[1 - axis], end[axis] - start[axis]
         if abs(run) <= width or abs(aside) > abs(run) * math.tan(math.radians(OUT_OF_SQUARE_DEG)):
             continue
@@ -97,11 +100,16 @@ def _at_walls(rings: tuple[Ring, ...], axis: int, width: float) -> Iterator[tupl
 
 
 def _run_on(
-    rows: Sequence[_Row], room: Room, layout: Layout, axis: int, width: float, carriers: Sequence[Member]
+    rows: Sequence[_Row],
+    floor: BaseGeometry,
+    room: Room,
+    layout: Layout,
+    axis: int,
+    width: float,
+    carriers: Sequence[Member],
 ) -> Iterator[_Row]:
     """The strips; one that ends at the middle of a carrier runs on over the next joist, where there is room for it."""
-    rings = rings_in(layout.frame, room)
-    floor = Polygon(rings[0]).difference(union_all([Polygon(ring) for ring in rings[1:]])).buffer(TOLERANCE_MM)
+    floor = floor.buffer(TOLERANCE_MM)
     middles = [LineString([layout.frame.inward(end) for end in (one.start, one.end)]) for one in carriers]
     for row in rows:
         at, ends = row[0], list(row[1])

@@ -10,9 +10,10 @@ from collections.abc import Iterable, Iterator, Sequence
 
 import shapely
 
+from planner.ceiling.holding.overhead import point_at
 from planner.ceiling.model import Closed, Piece
 from planner.ceiling.system import System
-from planner.geometry import Point, distance
+from planner.geometry import Point, distance, midpoint
 
 Line = tuple[Point, Point, tuple[Piece, ...], tuple[float, float]]  #: start, end, pieces, gaps before the walls
 
@@ -39,7 +40,7 @@ def _shortened(line: Line, over: shapely.Geometry, longest: float) -> Line | Non
         start, end, pieces, gaps = line
         first = pieces[0]
         if first.count == 1 and first.ends[0] == "cut" and first.length <= longest:
-            inner = _at(start, end, first.length)
+            inner = point_at(start, end, first.length)
             bare = [bool(shapely.covers(over, shapely.Point(spot))) for spot in _beside(start, inner)]
             if len(pieces) == 1 and any(bare) and (all(bare) or first.ends == ("cut", "cut")):
                 return None
@@ -56,14 +57,9 @@ def _turned(line: Line) -> Line:
     return end, start, row, (after, before)
 
 
-def _at(start: Point, end: Point, length: float) -> Point:
-    share = length / distance(start, end)
-    return (start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1]))
-
-
 def _beside(start: Point, end: Point) -> Iterator[Point]:
     """A point on either side of the middle of a piece."""
-    x, y = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
+    x, y = midpoint(start, end)
     long = distance(start, end)
     dx, dy = (_BESIDE_MM * (b - a) / long for a, b in zip(start, end, strict=True))
     yield from ((x - dy, y + dx), (x + dy, y - dx))

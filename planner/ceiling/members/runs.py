@@ -92,7 +92,7 @@ def main_run(
 def joints_of(pieces: Sequence[Piece], start: float) -> Joints:
     """Where the splices of a run stand that begins at `start`."""
     count = sum(piece.count for piece in pieces) - 1
-    whole = next((p.length for p in pieces if p.ends == ("factory", "factory")), 0.0)
+    whole = next((p.length for p in pieces if p.whole), 0.0)
     return Joints(start + pieces[0].length, whole, count)
 
 

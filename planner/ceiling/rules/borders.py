@@ -132,8 +132,9 @@ def closed_by_ledge(built: Built) -> Iterator[Finding]:
         part for part in built.layout.closed if not shapely.dwithin(told, shapely.Polygon(part.outline), TOLERANCE_MM)
     ]
     if closed:
-        spots = {_place(built, part.outline): _inside(part.outline) for part in reversed(closed)}
-        places = names_said(dict.fromkeys(_place(built, part.outline) for part in closed))
+        named = [(_place(built, part.outline), _inside(part.outline)) for part in closed]
+        spots = dict(reversed(named))
+        places = names_said(dict.fromkeys(place for place, _ in named))
         text = said("The ledge of the wall angle alone closes the ceiling at {places}: no panel is cut.", places=places)
         remedy = said("Nothing to do: the lists leave these places out, and nobody sees them from below.")
         yield placed(Finding("note", "closed by the wall angle", PRACTICE, text, None, remedy), spots.values())

@@ -11,6 +11,7 @@ import shapely
 
 from planner.ceiling.grid.clear import TAPED_MM, over_ledge
 from planner.ceiling.holding.overhead import names_said
+from planner.ceiling.holding.tee_ends import TEES
 from planner.ceiling.members.pipes import ledged, pipes
 from planner.ceiling.model import Member
 from planner.ceiling.rules.built import PRACTICE, Built, OnLedge
@@ -22,7 +23,6 @@ from planner.sayings import joined, said
 #: Where a tee's line stands, its number, from where to where it runs, the tee.
 _Line = tuple[float, int, float, float, Member]
 
-_TEES = ("main tee", "carrier", "cross tee")
 #: So many places are told one by one; of more only how many there are.
 _MOST_TOLD = 6
 #: A tee ends at a side that it comes this near to.
@@ -151,7 +151,7 @@ def on_ledges(built: Built) -> tuple[OnLedge, ...]:
 
 
 def _tees(built: Built) -> list[tuple[Member, shapely.LineString]]:
-    return [(each, shapely.LineString(each.wall_to_wall)) for each in built.members if each.kind in _TEES]
+    return [(each, shapely.LineString(each.wall_to_wall)) for each in built.members if each.kind in TEES]
 
 
 def _across(built: Built, tee: Member) -> int:

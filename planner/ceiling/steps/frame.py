@@ -47,7 +47,7 @@ def cross_tees_said(work: Work) -> str:
     tees = [piece for member in work.of("cross tee") for piece in member.pieces]
     if not tees:
         return ""
-    whole = sum(piece.count for piece in tees if piece.ends == ("factory", "factory"))
+    whole = sum(piece.count for piece in tees if piece.whole)
     cut = sum(piece.count for piece in tees) - whole
     order = said(", the long ones before the short ones between them") if len({t.stock for t in tees}) > 1 else ""
     if not cut:

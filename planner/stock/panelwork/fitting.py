@@ -72,9 +72,7 @@ def _between(k: int, j: int, one: Lie, other: Lie, kerf: float, effort: Effort) 
                 most = max(side.x * low[0], side.x * high[0]) + max(side.y * low[1], side.y * high[1])
                 if most < side.least + least:
                     continue
-                if min(side.x * low[0], side.x * high[0]) + min(side.y * low[1], side.y * high[1]) >= (
-                    side.least + wanted
-                ):
+                if _worst(side, one, other) >= side.least + wanted:
                     break
                 possible.append(side)
             else:
@@ -140,10 +138,10 @@ class _Program:
             entries = [-side.x, -side.y, side.x, side.y, pair.least - pair.wanted]
             bound = side.least + pair.least
             if len(pair.sides) > 1:
-                short = bound + pair.wanted - pair.least - _worst(side, one, other)
+                short = max(bound + pair.wanted - pair.least - _worst(side, one, other), 0.0)
                 columns.append(first + k)
-                entries.append(-max(short, 0.0))
-                bound -= max(short, 0.0)
+                entries.append(-short)
+                bound -= short
             solver.addRow(bound, highspy.kHighsInf, len(columns), np.array(columns, dtype=np.int32), np.array(entries))
 
 

@@ -13,7 +13,7 @@ import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from planner.geometry import Point, Ring
+from planner.geometry import Point, Ring, edges
 from planner.records import dataclass
 
 #: Bows are taken as chains of chords that are nowhere further off than this; so much is kept free beside them.
@@ -106,7 +106,7 @@ def sides_between(one: Ring, other: Ring) -> tuple[Side, ...]:
 
 
 def _normals(ring: Ring) -> Iterator[Point]:
-    for (ax, ay), (bx, by) in zip(ring, (*ring[1:], ring[0]), strict=True):
+    for (ax, ay), (bx, by) in edges(ring):
         length = math.hypot(bx - ax, by - ay)
         if length > 1e-9:
             yield ((by - ay) / length, (ax - bx) / length)
